@@ -1,0 +1,96 @@
+// Package source turns the bytes of a JSON file into a checked document that
+// knows where everything stands. It reads strictly (duplicate names, bad UTF-8,
+// trailing data and numbers that no program can hold are refused, each at its
+// line and column) and finds the place of a JSON Pointer when somebody asks.
+// It imports nothing of the module.
+package source
+
+import (
+	"fmt"
+	"sync"
+)
+
+// Limits bounds what Parse accepts. A zero field takes the default.
+type Limits struct {
+	// MaxBytes is the largest file, in bytes.
+	MaxBytes int
+	// MaxDepth is the deepest nesting of lists and objects.
+	MaxDepth int
+	// MaxValues is the largest number of values (each text, number, list,
+	// object and so on counts as one).
+	MaxValues int
+}
+
+// DefaultLimits returns the limits that a zero Limits stands for: 16 MiB, 100
+// levels, 300,000 values.
+func DefaultLimits() Limits {
+	return Limits{MaxBytes: 16 << 20, MaxDepth: 100, MaxValues: 300_000}
+}
+
+// orDefault fills the zero fields of l with the defaults.
+func (l Limits) orDefault() Limits {
+	standard := DefaultLimits()
+	if l.MaxBytes <= 0 {
+		l.MaxBytes = standard.MaxBytes
+	}
+	if l.MaxDepth <= 0 {
+		l.MaxDepth = standard.MaxDepth
+	}
+	if l.MaxValues <= 0 {
+		l.MaxValues = standard.MaxValues
+	}
+	return l
+}
+
+// Document is a file that was read without a problem. It is safe for
+// concurrent use; nobody may change the bytes it was made from.
+type Document struct {
+	name  string
+	data  []byte
+	value any
+	lines func() *Lines
+}
+
+// newDocument wraps data; the line table is built when first wanted.
+func newDocument(name string, data []byte) *Document {
+	return &Document{name: name, data: data, lines: sync.OnceValue(func() *Lines { return NewLines(data) })}
+}
+
+// Parse reads data strictly as one JSON value. When there is any problem the
+// document is nil. A syntax problem ends the reading, so there is at most one
+// of those, the last in the list; duplicate names and impossible numbers before
+// it are all listed. It never panics.
+//
+// The document keeps data; the caller must not change it afterwards.
+func Parse(name string, data []byte, limits Limits) (*Document, []Problem) {
+	limits = limits.orDefault()
+	if len(data) > limits.MaxBytes {
+		return nil, []Problem{{Name: name, Line: 1, Column: 1, EndLine: 1, EndColumn: 1, Message: fmt.Sprintf(
+			"the file is %d bytes long; the limit is %d bytes. Split the plan into smaller plans", len(data), limits.MaxBytes)}}
+	}
+	doc := newDocument(name, data)
+	if problem, bad := doc.checkEncoding(); bad {
+		return nil, []Problem{problem}
+	}
+	r := newReader(doc, limits)
+	value := r.readDocument()
+	if len(r.problems) > 0 {
+		return nil, r.sortedProblems()
+	}
+	doc.value = value
+	return doc, nil
+}
+
+// Name returns the name that Parse was given.
+func (d *Document) Name() string { return d.name }
+
+// Bytes returns the bytes of the document. Nobody may change them.
+func (d *Document) Bytes() []byte { return d.data }
+
+// Value returns the decoded document: map[string]any, []any, string, bool, nil
+// and json.Number, which holds a number exactly as it is written. Nobody may
+// change it.
+func (d *Document) Value() any { return d.value }
+
+// Lines returns the line table of the document.
+func (d *Document) Lines() *Lines { return d.lines() }
