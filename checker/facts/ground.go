@@ -1,0 +1,306 @@
+package facts
+
+// Stair is one flight of steps.
+type Stair struct {
+	ID string `json:"id"`
+	// Risers is the number of risers.
+	Risers int `json:"risers"`
+	// Public is true for a public way.
+	Public bool `json:"public"`
+	// Handrails is none, left, right or both.
+	Handrails string `json:"handrails,omitempty"`
+	// TopSourceM is the distance from its top landing to the nearest
+	// fixture that lights it; absent when none does.
+	TopSourceM *float64 `json:"top_source_m,omitempty"`
+	// Controls lists the controls that switch the fixtures that light it;
+	// Automatic is true when one of them works by itself.
+	Controls  []string `json:"controls"`
+	Automatic bool     `json:"automatic"`
+}
+
+// Tread is one tread or landing in one scene in use. Its id is the stair's
+// id, a slash and the number from the bottom, or the landing's id.
+type Tread struct {
+	ID string `json:"id"`
+	// Stair is the stair's id; Number counts from the bottom, 0 for a
+	// landing.
+	Stair  string `json:"stair,omitempty"`
+	Number int    `json:"number"`
+	// Landing is true for a landing.
+	Landing bool `json:"landing"`
+	// First and Last are true for the lowest and highest tread.
+	First bool `json:"first"`
+	Last  bool `json:"last"`
+	// End is top or bottom, for a landing.
+	End string `json:"end,omitempty"`
+	// Public is true on a public way.
+	Public bool `json:"public"`
+	// Scene is the scene.
+	Scene string `json:"scene"`
+	// LuxCentre is at the centre of the walking strip, LuxMin the least of
+	// centre and corners, LuxAvg their mean. Absent when a fixture in range
+	// has no known light.
+	LuxCentre *float64 `json:"lux_centre,omitempty"`
+	LuxMin    *float64 `json:"lux_min,omitempty"`
+	LuxAvg    *float64 `json:"lux_avg,omitempty"`
+	// Lamps are the ids of the fixtures that light it, the strongest first.
+	Lamps []string `json:"lamps"`
+	// Unlit is true when the plan says that it is not meant to be lit.
+	Unlit bool `json:"not_meant_lit"`
+}
+
+// Path is one path or terrace in one scene in use.
+type Path struct {
+	ID string `json:"id"`
+	// Kind is path, deck or the area's kind.
+	Kind string `json:"kind"`
+	// Scene is the scene.
+	Scene string `json:"scene"`
+	// LengthM and WidthM are its size; StepM is the step of the grid and
+	// Points the number of its points.
+	LengthM float64 `json:"length_m"`
+	WidthM  float64 `json:"width_m"`
+	StepM   float64 `json:"step_m"`
+	Points  int     `json:"points"`
+	// LuxMin, LuxAvg and LuxMax are over the grid.
+	LuxMin *float64 `json:"lux_min,omitempty"`
+	LuxAvg *float64 `json:"lux_avg,omitempty"`
+	LuxMax *float64 `json:"lux_max,omitempty"`
+	// Uo is min over avg, AvgToMin avg over min, MaxToMin max over min; the
+	// last two are absent when the minimum is nought.
+	Uo       *float64 `json:"uo,omitempty"`
+	AvgToMin *float64 `json:"avg_to_min,omitempty"`
+	MaxToMin *float64 `json:"max_to_min,omitempty"`
+	// DarkM is the longest stretch of the centreline below the limit
+	// light.path_dark, from DarkFromM to DarkToM along it.
+	DarkM     *float64 `json:"dark_m,omitempty"`
+	DarkFromM *float64 `json:"dark_from_m,omitempty"`
+	DarkToM   *float64 `json:"dark_to_m,omitempty"`
+	// WidestGapM is the longest gap between path fixtures along it.
+	WidestGapM *float64 `json:"widest_gap_m,omitempty"`
+	// OppositePairs is how many path fixtures face each other.
+	OppositePairs int `json:"opposite_pairs"`
+}
+
+// Leaf is a gate or a door.
+type Leaf struct {
+	ID string `json:"id"`
+	// Door is true for a door.
+	Door bool `json:"door"`
+	// LeafM is the leaf's length, GapM its gap above the ground.
+	LeafM float64 `json:"leaf_m"`
+	GapM  float64 `json:"gap_m"`
+}
+
+// LeafClearance is a fixture in or near the sweep of a leaf; only pairs nearer
+// than 1 m are listed. Its id is the fixture's id.
+type LeafClearance struct {
+	ID string `json:"id"`
+	// Leaf is the gate's or door's id.
+	Leaf string `json:"leaf"`
+	// Door is true for a door.
+	Door bool `json:"door"`
+	// ClearanceM is from the fixture's body to the swept region, negative
+	// when it is inside.
+	ClearanceM float64 `json:"clearance_m"`
+	// Clears is true when the leaf passes over the fixture, or it is flush.
+	Clears bool `json:"clears"`
+}
+
+// LeafShadow is a tread or path that a leaf throws into shadow.
+type LeafShadow struct {
+	// ID is the tread's or path's id.
+	ID string `json:"id"`
+	// Leaf is the gate's or door's id.
+	Leaf string `json:"leaf"`
+	// Scene is the scene.
+	Scene string `json:"scene"`
+	// Position is closed, open or swing.
+	Position string `json:"position"`
+	// OpenDeg is how far the leaf is open there.
+	OpenDeg float64 `json:"open_deg"`
+	// Tread is true for a tread.
+	Tread bool `json:"tread"`
+	// LuxWithout and LuxWith are at the darkest point, without the leaf and
+	// with it there.
+	LuxWithout float64 `json:"lux_without"`
+	LuxWith    float64 `json:"lux_with"`
+}
+
+// Beam is an uplight aimed at a tree.
+type Beam struct {
+	// ID is the fixture's id.
+	ID string `json:"id"`
+	// Tree is the tree's id.
+	Tree string `json:"tree"`
+	// OnTree is the share of its light on trunk and canopy, PastTree the
+	// share that goes past into the sky.
+	OnTree   float64 `json:"on_tree"`
+	PastTree float64 `json:"past_tree"`
+	// BestTiltDeg and BestBearingDeg are the aim that lands most on it, and
+	// BestOnTree that share.
+	BestTiltDeg    *float64 `json:"best_tilt_deg,omitempty"`
+	BestBearingDeg *float64 `json:"best_bearing_deg,omitempty"`
+	BestOnTree     *float64 `json:"best_on_tree,omitempty"`
+}
+
+// Sightline is a bare source in sight.
+type Sightline struct {
+	// ID is the fixture's id.
+	ID string `json:"id"`
+	// From is the path, stair or window it is seen from; FromKind is path,
+	// window or neighbour-window or boundary.
+	From     string `json:"from"`
+	FromKind string `json:"from_kind"`
+	// DistanceM is how far away the eye is.
+	DistanceM float64 `json:"distance_m"`
+	// Candela is its intensity towards the eye.
+	Candela float64 `json:"candela"`
+	// CandelaPerKlm is the same for each 1,000 lm.
+	CandelaPerKlm float64 `json:"candela_per_klm"`
+	// Lux is what it gives at the eye, facing it.
+	Lux float64 `json:"lux"`
+}
+
+// BoundaryLight is the worst light on a property line's edge or a window.
+type BoundaryLight struct {
+	// ID is "property-line" or the window's id.
+	ID string `json:"id"`
+	// Kind is property-line, own-window or neighbour-window.
+	Kind string `json:"kind"`
+	// Edge is the edge's number from 1, for the property line.
+	Edge int `json:"edge"`
+	// Scene is the scene.
+	Scene string `json:"scene"`
+	// Lux is vertical.
+	Lux float64 `json:"lux"`
+	// XM and YM are where.
+	XM float64 `json:"x_m"`
+	YM float64 `json:"y_m"`
+	// Worst is the fixture that gives most there.
+	Worst string `json:"worst,omitempty"`
+}
+
+// Standing is a fixture that stands in a zone of traffic.
+type Standing struct {
+	// ID is the fixture's id.
+	ID string `json:"id"`
+	// Zone is the area's id, ZoneKind drive, path, mower-strip, snow-store
+	// or stair.
+	Zone     string `json:"zone"`
+	ZoneKind string `json:"zone_kind"`
+	// IntoM is how far inside its edge it stands.
+	IntoM float64 `json:"into_m"`
+	// Flush is true when it does not rise above the surface.
+	Flush bool `json:"flush"`
+	// LoadClass is none, foot or car.
+	LoadClass string `json:"load_class,omitempty"`
+}
+
+// Piece is a stretch of a leg with the same surfaces above it. Its id is the
+// leg's id.
+type Piece struct {
+	ID string `json:"id"`
+	// FromM and ToM are stations along the leg.
+	FromM float64 `json:"from_m"`
+	ToM   float64 `json:"to_m"`
+	// Above lists the kinds of what lies above: "home-drive", "street",
+	// "parking", "shared-drive", "path", "slab", "terrace", "bed", "lawn",
+	// "deck", "building", "planting".
+	Above []string `json:"above"`
+	// Over lists their ids.
+	Over []string `json:"over"`
+	// Row is the row of the cover table that governs.
+	Row string `json:"row"`
+	// RequiredM is the cover that row asks for; absent when the profile has
+	// no table or no such row.
+	RequiredM *float64 `json:"required_m,omitempty"`
+	// RequiredSource names the clause.
+	RequiredSource string `json:"required_source,omitempty"`
+	// CoverM is what the leg has there; absent when the plan does not say.
+	CoverM *float64 `json:"cover_m,omitempty"`
+	// Method is how the leg is laid, Exempt true for the short rise to a
+	// fixture, hub or transformer, or a leg that is not in the ground.
+	Method string `json:"method,omitempty"`
+	Exempt bool   `json:"exempt"`
+	// Sleeved is true when a sleeve covers this piece.
+	Sleeved bool `json:"sleeved"`
+	// Paved is true when what lies above cannot be lifted by hand.
+	Paved bool `json:"paved"`
+}
+
+// Crossing is a place where a leg meets something that matters.
+type Crossing struct {
+	// ID is the leg's id.
+	ID string `json:"id"`
+	// What is the element's id; Kind is service, root-zone, wall, building,
+	// deck, off-land or annual-bed.
+	What string `json:"what"`
+	Kind string `json:"kind"`
+	// ServiceKind is the service's kind.
+	ServiceKind string `json:"service_kind,omitempty"`
+	// StationM is where along the leg, LengthM for how long.
+	StationM float64 `json:"station_m"`
+	LengthM  float64 `json:"length_m"`
+	// Crosses is true when they cross, SeparationM the least distance where
+	// they only come near.
+	Crosses     bool     `json:"crosses"`
+	SeparationM *float64 `json:"separation_m,omitempty"`
+	// Located says whether a service was marked on site.
+	Located *bool `json:"located,omitempty"`
+	// Method is how the leg is laid.
+	Method string `json:"method,omitempty"`
+}
+
+// WaterDistance is something near water.
+type WaterDistance struct {
+	// ID is the fixture's, leg's, transformer's or receptacle's id.
+	ID string `json:"id"`
+	// Thing is fixture, leg, transformer or receptacle.
+	Thing string `json:"thing"`
+	// Water is the water's id, Kind its kind.
+	Water string `json:"water"`
+	Kind  string `json:"kind"`
+	// DistanceM is horizontal, to the water's edge; nought inside.
+	DistanceM float64 `json:"distance_m"`
+	// Listing lists what the fixture is listed for.
+	Listing []string `json:"listing"`
+	// SupplyListing lists what its transformer is listed for.
+	SupplyListing []string `json:"supply_listing"`
+	// TapVolts is the rated tap.
+	TapVolts *float64 `json:"tap_volts,omitempty"`
+}
+
+// Service is a buried service line.
+type Service struct {
+	ID string `json:"id"`
+	// Kind is gas, water, mains, telecom, irrigation, drain, septic or other.
+	Kind string `json:"kind"`
+	// Located says whether it was marked on site.
+	Located *bool `json:"located,omitempty"`
+	// Private says whether no public service marks it.
+	Private *bool `json:"private,omitempty"`
+}
+
+// Bed is a planting bed.
+type Bed struct {
+	ID string `json:"id"`
+	// Cover is mulch, bark, leaves, gravel, soil or planting.
+	Cover string `json:"cover,omitempty"`
+	// Annuals is true when it is dug over every year.
+	Annuals bool `json:"annuals"`
+}
+
+// Photometry says how one fixture type's photometric file agrees with the
+// plan.
+type Photometry struct {
+	// ID is the fixture type's name.
+	ID string `json:"id"`
+	// File is the file's name.
+	File string `json:"file"`
+	// Problem says why it could not be used.
+	Problem string `json:"problem,omitempty"`
+	// FluxLm is the flux by integration, StatedLm what the file states.
+	FluxLm   *float64 `json:"flux_lm,omitempty"`
+	StatedLm *float64 `json:"stated_lm,omitempty"`
+}
