@@ -126,7 +126,7 @@ type Scene struct {
 	InUse bool `json:"in_use"`
 	// Lamps are the ids of the fixtures that are on.
 	Lamps []string `json:"lamps"`
-	// Off is when it ends.
+	// Until is when it ends.
 	Until string `json:"until,omitempty"`
 }
 
