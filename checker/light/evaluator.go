@@ -1,0 +1,183 @@
+package light
+
+import (
+	"context"
+	"fmt"
+	"math"
+	"runtime"
+	"sync"
+
+	"gonum.org/v1/gonum/spatial/r3"
+)
+
+// Point is a place where illuminance is wanted, on a surface that faces along
+// Normal. Normal need not be a unit vector; (0, 0, 1) is horizontal illuminance.
+type Point struct {
+	At, Normal r3.Vec
+}
+
+// Up is the normal of horizontal illuminance.
+var Up = r3.Vec{Z: 1}
+
+// Options tune an [Evaluator]. The zero value is the default.
+type Options struct {
+	// CutoffLux bounds the light left out at any one point: luminaires too
+	// far away to matter are skipped, and together, with every luminaire at
+	// full level and nothing in the way, they could add no more than this.
+	// 0 means [DefaultCutoffLux]; negative means nothing is left out.
+	CutoffLux float64
+	// Workers is the number of points computed at the same time; 0 means one
+	// for each processor. The result does not depend on it.
+	Workers int
+}
+
+// DefaultCutoffLux is a hundredth of the lowest level a step is judged by.
+const DefaultCutoffLux = 0.01
+
+// Evaluator computes illuminance from fixed luminaires among fixed occluders.
+// It is immutable and safe for concurrent use.
+type Evaluator struct {
+	lamps   []lamp
+	order   tree
+	candela []float64 // per node of order: the greatest intensities, summed
+	blocks  obstacles
+	cutoff  float64
+	workers int
+}
+
+// lamp is a luminaire made ready.
+type lamp struct {
+	*Luminaire
+	frame   frame
+	flux    float64 // maintained lumens
+	candela float64 // greatest intensity
+	reach   float64 // distance within which it is split
+	src     source
+}
+
+// NewEvaluator makes luminaires and occluders ready. The slices must not change
+// afterwards. Sums run in the order of the luminaires; give them in id order.
+func NewEvaluator(luminaires []Luminaire, occluders []Occluder, opt Options) (*Evaluator, error) {
+	e := &Evaluator{lamps: make([]lamp, len(luminaires)), cutoff: opt.CutoffLux, workers: opt.Workers}
+	if e.cutoff == 0 {
+		e.cutoff = DefaultCutoffLux
+	}
+	if e.workers <= 0 {
+		e.workers = runtime.GOMAXPROCS(0)
+	}
+	boxes := make([]r3.Box, len(luminaires))
+	for i := range luminaires {
+		if err := luminaires[i].check(); err != nil {
+			return nil, err
+		}
+		e.lamps[i] = newLamp(&luminaires[i])
+		half := luminaires[i].Opening.radius()
+		grow := r3.Vec{X: half, Y: half, Z: half}
+		at := luminaires[i].At
+		boxes[i] = r3.Box{Min: r3.Sub(at, grow), Max: r3.Add(at, grow)}
+	}
+	var err error
+	if e.blocks, err = newObstacles(occluders); err != nil {
+		return nil, err
+	}
+	e.order = newTree(boxes)
+	e.sumCandela()
+	return e, nil
+}
+
+func newLamp(l *Luminaire) lamp {
+	perLumen, peakDir := l.Light.Peak()
+	f := l.frame()
+	aim := f.world(peakDir)
+	if math.Hypot(aim.X, aim.Y) < aimAside {
+		level := Direction(l.AimBearingDeg, 90)
+		aim.X, aim.Y = level.X, level.Y
+	}
+	flux := l.maintained()
+	return lamp{
+		Luminaire: l, frame: f, flux: flux, candela: flux * perLumen,
+		reach: splitWithin * l.Opening.LargestM(),
+		src:   source{at: l.At, aim: aim, host: l.Host},
+	}
+}
+
+// sumCandela adds up the greatest intensities below every node; children come
+// after their parents.
+func (e *Evaluator) sumCandela() {
+	e.candela = make([]float64, len(e.order.nodes))
+	for i := len(e.order.nodes) - 1; i >= 0; i-- {
+		n := &e.order.nodes[i]
+		if n.left < 0 {
+			e.candela[i] = e.lamps[n.item].candela
+		} else {
+			e.candela[i] = e.candela[n.left] + e.candela[n.right]
+		}
+	}
+}
+
+// Luminaires returns the number of luminaires.
+func (e *Evaluator) Luminaires() int { return len(e.lamps) }
+
+// Luminaire returns the i-th luminaire as it was given.
+func (e *Evaluator) Luminaire(i int) *Luminaire { return e.lamps[i].Luminaire }
+
+// CutoffLux is the error bound of every point of a [Field], in lux; see
+// [Options]. What a field leaves out is never negative, so the true value lies
+// between the value and the value plus this.
+func (e *Evaluator) CutoffLux() float64 { return max(0, e.cutoff) }
+
+// pointsAtOnce is the number of points a worker takes from the pile.
+const pointsAtOnce = 64
+
+// Evaluate computes what every luminaire gives at every point. It stops early
+// with the context's error.
+func (e *Evaluator) Evaluate(ctx context.Context, points []Point) (*Field, error) {
+	for i, p := range points {
+		if !finite(p.At.X, p.At.Y, p.At.Z, p.Normal.X, p.Normal.Y, p.Normal.Z) || length(p.Normal) == 0 {
+			return nil, fmt.Errorf("point %d has a position or normal that cannot be used", i)
+		}
+	}
+	rows := make([][]Share, len(points))
+	piles := (len(points) + pointsAtOnce - 1) / pointsAtOnce
+	next := make(chan int, piles)
+	for i := range piles {
+		next <- i
+	}
+	close(next)
+	var wg sync.WaitGroup
+	for range min(e.workers, piles) {
+		wg.Go(func() {
+			var g gatherer
+			for pile := range next {
+				if ctx.Err() != nil {
+					return
+				}
+				first := pile * pointsAtOnce
+				last := min(first+pointsAtOnce, len(points))
+				g.shares = make([]Share, 0, 8*pointsAtOnce)
+				for i := first; i < last; i++ {
+					rows[i] = g.gather(e, points[i])
+				}
+			}
+		})
+	}
+	wg.Wait()
+	if err := ctx.Err(); err != nil {
+		return nil, fmt.Errorf("computing illuminance: %w", err)
+	}
+	return &Field{from: e, points: points, rows: rows}, nil
+}
+
+// Lux returns the illuminance at one point with every luminaire at full level,
+// within the same error bound.
+func (e *Evaluator) Lux(p Point) float64 {
+	if length(p.Normal) == 0 {
+		return 0
+	}
+	var g gatherer
+	sum := 0.0
+	for _, s := range g.gather(e, p) {
+		sum += s.Lux
+	}
+	return sum
+}

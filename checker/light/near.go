@@ -1,0 +1,156 @@
+package light
+
+import (
+	"math"
+
+	"gonum.org/v1/gonum/spatial/r3"
+)
+
+// nearestM is the least distance in metres from a source that is reckoned with;
+// anything nearer is taken to be that far away, so that no value is infinite.
+const nearestM = 0.01
+
+// A luminaire nearer to a point than splitWithin times its largest luminous
+// dimension is split into parts. Published practice lets a source count as a
+// point from five times its size (an error of 1 % for a flat matt disc); eight
+// keeps that error below 0.4 %. Parts are small enough to be seen from
+// partRatio times their own size, at most maxParts along one dimension.
+const (
+	splitWithin = 8.0
+	partRatio   = 8.0
+	maxParts    = 24
+)
+
+func sqrt(v float64) float64 { return math.Sqrt(v) }
+
+// radius is half the diagonal of the opening: no part lies farther out.
+func (o Opening) radius() float64 {
+	w := o.WidthM
+	if o.Round {
+		w = o.LengthM
+	}
+	return math.Sqrt(o.LengthM*o.LengthM+w*w+o.HeightM*o.HeightM) / 2
+}
+
+// lux is what the lamp gives at p, shadows and size included.
+func (l *lamp) lux(blocks *obstacles, p *Point) float64 {
+	d := r3.Sub(l.At, p.At)
+	d2 := r3.Dot(d, d)
+	if l.reach > 0 && d2 < l.reach*l.reach {
+		return l.splitLux(p, math.Sqrt(d2), func(s *source) float64 { return blocks.through(s, p.At) })
+	}
+	lux := l.freeLux(d, d2, &p.Normal)
+	if lux == 0 {
+		return 0
+	}
+	return lux * blocks.through(&l.src, p.At)
+}
+
+// freeLux is the illuminance with nothing in the way from a source at d from
+// the point: I cos / d^2.
+func (l *lamp) freeLux(d r3.Vec, d2 float64, normal *r3.Vec) float64 {
+	rise := r3.Dot(d, *normal)
+	if rise <= 0 {
+		return 0
+	}
+	n := math.Sqrt(d2)
+	toward := r3.Scale(-1/n, d)
+	cos := rise / n
+	d2 = max(d2, nearestM*nearestM)
+	return l.flux * l.Light.PerLumen(l.frame.local(toward)) * cos / d2
+}
+
+// splitLux adds up the parts of a luminaire close by. through gives the share
+// of light that a part's shadow ray keeps.
+func (l *lamp) splitLux(p *Point, distance float64, through func(*source) float64) float64 {
+	parts := l.Opening.parts(distance)
+	sum := 0.0
+	for _, at := range parts {
+		part := l.src
+		part.at = r3.Add(l.At, l.frame.world(at))
+		d := r3.Sub(part.at, p.At)
+		if lux := l.freeLux(d, r3.Dot(d, d), &p.Normal); lux > 0 {
+			sum += lux * through(&part)
+		}
+	}
+	return sum / float64(len(parts))
+}
+
+// parts returns the centres of equal parts of the opening in the luminaire's
+// frame, small enough for a point at that distance.
+func (o Opening) parts(distance float64) []r3.Vec {
+	count := func(size float64) int {
+		if size <= 0 {
+			return 1
+		}
+		return int(min(maxParts, max(1, math.Ceil(partRatio*size/max(distance, nearestM)))))
+	}
+	heights := middles(o.HeightM, count(o.HeightM))
+	var level []r3.Vec
+	if o.Round {
+		level = discParts(o.LengthM/2, count(o.LengthM/2))
+	} else {
+		for _, x := range middles(o.LengthM, count(o.LengthM)) {
+			for _, y := range middles(o.WidthM, count(o.WidthM)) {
+				level = append(level, r3.Vec{X: x, Y: y})
+			}
+		}
+	}
+	out := make([]r3.Vec, 0, len(level)*len(heights))
+	for _, z := range heights {
+		for _, v := range level {
+			v.Z = z
+			out = append(out, v)
+		}
+	}
+	return out
+}
+
+// middles are the centres of n equal pieces of a length about 0.
+func middles(size float64, n int) []float64 {
+	out := make([]float64, n)
+	for i := range out {
+		out[i] = size * ((float64(i)+0.5)/float64(n) - 0.5)
+	}
+	return out
+}
+
+// discParts covers a disc with n rings of parts of equal area, 3(2j-1) of them
+// in ring j, each at the radius that halves the area of its ring.
+func discParts(radius float64, n int) []r3.Vec {
+	if radius <= 0 {
+		return []r3.Vec{{}}
+	}
+	var out []r3.Vec
+	for j := 1; j <= n; j++ {
+		inner, outer := float64(j-1)/float64(n), float64(j)/float64(n)
+		r := radius * math.Sqrt((inner*inner+outer*outer)/2)
+		m := 3 * (2*j - 1)
+		for k := range m {
+			sin, cos := math.Sincos(2 * math.Pi * (float64(k) + 0.5*float64(j%2)) / float64(m))
+			out = append(out, r3.Vec{X: r * cos, Y: r * sin})
+		}
+	}
+	return out
+}
+
+// luxBehind is lux with extra occluders, given what arrives without them; all
+// are the extra occluders counted from the beginning.
+func (l *lamp) luxBehind(lux float64, blocks *obstacles, extra, all []Occluder, p *Point) float64 {
+	d := length(r3.Sub(l.At, p.At))
+	if l.reach > 0 && d < l.reach {
+		return l.splitLux(p, d, func(s *source) float64 {
+			share := throughAll(all, s, p.At)
+			if share == 0 {
+				return 0
+			}
+			return share * blocks.through(s, p.At)
+		})
+	}
+	return lux * throughAll(extra, &l.src, p.At)
+}
+
+func unitPoint(p Point) Point {
+	p.Normal = r3.Scale(1/length(p.Normal), p.Normal)
+	return p
+}
