@@ -1,0 +1,62 @@
+package numeric
+
+import (
+	"fmt"
+
+	"duskproof/checker/finding"
+	"duskproof/checker/measure"
+	"duskproof/checker/rule"
+)
+
+// judgeOverload finds transformers that carry more than their rating.
+func judgeOverload(v *View, emit func(rule.Hit)) {
+	for i := range v.Transformers {
+		t := &v.Transformers[i]
+		if !t.Solved || t.LoadVA <= t.RatingVA+vaTolerance {
+			continue
+		}
+		load, rating := measure.Pair(t.LoadVA, t.RatingVA, "VA", v.Units)
+		severity, end := finding.Defect, "its protection will end it, and every lamp goes out"
+		if !t.HasProtection {
+			severity, end = finding.Danger, "nothing in the plan would end that overload, and a power unit that is overloaded overheats"
+		}
+		emit(rule.Hit{
+			Element: t.ID, Field: []any{"type"}, Severity: severity.String(),
+			Message: fmt.Sprintf("transformer %s carries %s with cable losses (%s); it is rated %s: %s", t.ID, load, t.LoadCorner, rating, end),
+			Value:   ptr(t.LoadVA), Limit: ptr(t.RatingVA), Unit: "VA",
+		})
+	}
+}
+
+// judgeMargin finds transformers that are loaded beyond the customary share,
+// or that have no room for the growth the plan states.
+func judgeMargin(v *View, emit func(rule.Hit)) {
+	most, ok := v.number("power.loading_advice")
+	if !ok {
+		return
+	}
+	for i := range v.Transformers {
+		t := &v.Transformers[i]
+		if !t.Solved || t.LoadVA > t.RatingVA+vaTolerance {
+			continue // without an answer, or judged by power.overload
+		}
+		if t.Loading > most+ratioTolerance {
+			share, limit := measure.SharePair(t.Loading, most)
+			emit(rule.Hit{
+				Element: t.ID, Field: []any{"type"}, Case: "loading", LimitName: "power.loading_advice",
+				Message: fmt.Sprintf("transformer %s is loaded to %s of its %s (%s with cable losses, %s); common practice leaves it at %s or less, for heat and for later lamps",
+					t.ID, share, measure.Text(t.RatingVA, "VA", v.Units), measure.Text(t.LoadVA, "VA", v.Units), t.LoadCorner, limit),
+				Value: ptr(t.Loading), Limit: ptr(most), Unit: "1",
+			})
+		}
+		if t.GrowthVA != nil && t.LoadVA+*t.GrowthVA > t.RatingVA+vaTolerance {
+			total, rating := measure.Pair(t.LoadVA+*t.GrowthVA, t.RatingVA, "VA", v.Units)
+			emit(rule.Hit{
+				Element: t.ID, Field: []any{"growth"}, Case: "growth",
+				Message: fmt.Sprintf("transformer %s has no room for the growth the plan states: %s now and %s later make %s; it is rated %s",
+					t.ID, measure.Text(t.LoadVA, "VA", v.Units), measure.Text(*t.GrowthVA, "VA", v.Units), total, rating),
+				Value: ptr(t.LoadVA + *t.GrowthVA), Limit: ptr(t.RatingVA), Unit: "VA",
+			})
+		}
+	}
+}

@@ -1,0 +1,143 @@
+package numeric
+
+import (
+	"fmt"
+	"strings"
+
+	"duskproof/checker/facts"
+	"duskproof/checker/finding"
+	"duskproof/checker/measure"
+	"duskproof/checker/rule"
+)
+
+// judgeExcessDrop finds the lamp of each run with the largest drop beyond the
+// profile's limit. A tap above the lamps' rating that is used on purpose, with
+// every window of the run held, is left alone where the limit is advice.
+func judgeExcessDrop(v *View, emit func(rule.Hit)) {
+	limit, ok := v.number("wire.drop_max")
+	if !ok {
+		return
+	}
+	severity := v.word("wire.drop_severity", finding.Advice.String())
+	lamps := byRun(v.Fixtures)
+	for i := range v.Runs {
+		run := &v.Runs[i]
+		worst := worstDrop(lamps[run.ID])
+		if !run.Solved || worst == nil || *worst.DropShare <= limit+ratioTolerance {
+			continue
+		}
+		if severity == finding.Advice.String() && deliberateTap(run, lamps[run.ID]) {
+			continue
+		}
+		share, most := measure.SharePair(*worst.DropShare, limit)
+		emit(rule.Hit{
+			Element: worst.ID, Field: []any{"at"}, Case: "run " + run.ID, Severity: severity, LimitName: "wire.drop_max",
+			Message: fmt.Sprintf("run %s loses %s on the way to lamp %s, %s of its %s tap; the limit is %s (wire and joints, nominal supply)",
+				run.ID, measure.Text(*worst.DropV, "V", v.Units), worst.ID, share, measure.Text(run.TapVolts, "V", v.Units), most),
+			Value: ptr(*worst.DropShare), Limit: ptr(limit), Unit: "1",
+		})
+	}
+}
+
+func byRun(fixtures []facts.Fixture) map[string][]*facts.Fixture {
+	lamps := map[string][]*facts.Fixture{}
+	for i := range fixtures {
+		f := &fixtures[i]
+		lamps[f.Run] = append(lamps[f.Run], f)
+	}
+	return lamps
+}
+
+func worstDrop(lamps []*facts.Fixture) *facts.Fixture {
+	var worst *facts.Fixture
+	for _, f := range lamps {
+		if f.DropShare != nil && (worst == nil || *f.DropShare > *worst.DropShare+ratioTolerance) {
+			worst = f
+		}
+	}
+	return worst
+}
+
+// deliberateTap reports whether the run sits on a tap above every lamp's
+// rating while every lamp's window holds in every corner.
+func deliberateTap(run *facts.Run, lamps []*facts.Fixture) bool {
+	for _, f := range lamps {
+		if run.TapVolts <= f.RatedVolts+voltTolerance || f.MinVolts == nil || f.MaxVolts == nil ||
+			f.LowVolts == nil || f.HighVolts == nil {
+			return false
+		}
+		if *f.LowVolts < *f.MinVolts-voltTolerance || *f.HighVolts > *f.MaxVolts+voltTolerance {
+			return false
+		}
+	}
+	return true
+}
+
+// judgeUndersized finds legs that carry more than their ampacity (danger), sit
+// behind a larger device than the ampacity marked on them, or are thinner than
+// the profile allows (both advice unless the profile says otherwise).
+func judgeUndersized(v *View, emit func(rule.Hit)) {
+	smallest, hasSmallest := v.number("wire.smallest_mm2")
+	for i := range v.Legs {
+		leg := &v.Legs[i]
+		if leg.AmpacityA != nil {
+			judgeAmpacity(v, leg, emit)
+		}
+		if hasSmallest && leg.AreaMM2 < smallest-ratioTolerance {
+			area, limit := measure.Pair(leg.AreaMM2, smallest, "mm2", v.Units)
+			emit(rule.Hit{
+				Element: leg.ID, Field: cableField(), Case: "smallest size", Severity: finding.Advice.String(), LimitName: "wire.smallest_mm2",
+				Message: fmt.Sprintf("leg %s is %s (%s); the profile's smallest conductor is %s", leg.ID, leg.Conductor, area, limit),
+				Value:   ptr(leg.AreaMM2), Limit: ptr(smallest), Unit: "mm2",
+			})
+		}
+	}
+}
+
+func judgeAmpacity(v *View, leg *facts.Leg, emit func(rule.Hit)) {
+	most := *leg.AmpacityA
+	if leg.Amps > most+ampTolerance {
+		amps, limit := measure.Pair(leg.Amps, most, "A", v.Units)
+		emit(rule.Hit{
+			Element: leg.ID, Field: cableField(), Case: "load", Source: leg.AmpacitySource,
+			Message: fmt.Sprintf("leg %s carries %s (%s); its %s cable may carry %s (%s): it will run hot in the ground",
+				leg.ID, amps, leg.AmpsCorner, leg.Conductor, limit, leg.AmpacitySource),
+			Value: ptr(leg.Amps), Limit: ptr(most), Unit: "A",
+		})
+		return
+	}
+	if leg.AmpacityMarked && leg.DeviceAmps != nil && *leg.DeviceAmps > most+ampTolerance {
+		device, limit := measure.Pair(*leg.DeviceAmps, most, "A", v.Units)
+		emit(rule.Hit{
+			Element: leg.ID, Field: cableField(), Case: "device", Severity: finding.Advice.String(),
+			Basis: string(finding.Listing), Source: "ampacity marked on the cable",
+			Message: fmt.Sprintf("leg %s (%s, marked %s) sits behind a %s device; a fault can load the cable beyond its mark without a trip",
+				leg.ID, leg.Conductor, limit, device),
+			Value: ptr(*leg.DeviceAmps), Limit: ptr(most), Unit: "A",
+		})
+	}
+}
+
+func cableField() []any {
+	return []any{"cable"}
+}
+
+// judgeNoSolution finds runs whose constant-power lamps have no stable volts.
+func judgeNoSolution(v *View, emit func(rule.Hit)) {
+	for i := range v.Runs {
+		run := &v.Runs[i]
+		if run.Solved {
+			continue
+		}
+		var could strings.Builder
+		if run.CouldCarryVA != nil {
+			fmt.Fprintf(&could, "; the most it could feed is about %s", measure.Text(*run.CouldCarryVA, "VA", v.Units))
+		}
+		emit(rule.Hit{
+			Element: run.ID, Field: []any{"from"}, Case: run.Corner,
+			Message: fmt.Sprintf("run %s cannot carry its %s of constant-power lamps (%s): their drivers pull more current as the volts fall, and the volts collapse%s",
+				run.ID, measure.Text(run.ConnectedVA, "VA", v.Units), run.Corner, could.String()),
+			Value: ptr(run.ConnectedVA), Limit: run.CouldCarryVA, Unit: "VA",
+		})
+	}
+}
