@@ -1,0 +1,250 @@
+package wire
+
+import (
+	"cmp"
+	"errors"
+	"fmt"
+	"math"
+	"slices"
+)
+
+// ErrInput is wrapped by every error about a network that cannot be solved
+// because its numbers or references make no sense.
+var ErrInput = errors.New("bad network")
+
+// leastOhms is the resistance given to a leg that states none, ohm: well
+// below any real joint.
+const leastOhms = 1e-6
+
+// lightest and heaviest bound the numbers taken, so that no product of them
+// leaves the range of a float64.
+const heaviest = 1e9
+
+// circuit is a network reduced to numbers and sorted by id.
+type circuit struct {
+	source Source
+	feeds  []Feed // own, landed right way round; sorted
+	legs   []Leg
+	loads  []Load
+
+	names   []string // of the nodes that the input names; sorted
+	nodes   int      // with the terminals of loads behind a lead
+	feedAt  []int    // node of each feed
+	legEnds [][2]int
+	loadAt  []int // node of each load's terminals
+	leadOf  []int // edge of each load's lead, -1 when it has none
+	edgeOf  []int // edge of each leg, -1 for a leg that closes on its own node
+	edges   [][2]int
+	feedOf  []int // a feed that reaches each node, -1 on an island
+	plan    elimination
+}
+
+// compile checks and reduces n.
+func compile(n Network) (*circuit, error) {
+	if err := validate(n); err != nil {
+		return nil, err
+	}
+	c := &circuit{source: n.Source}
+	for _, f := range n.Feeds {
+		if !f.Swapped && (f.Source == "" || f.Source == n.Source.ID) {
+			c.feeds = append(c.feeds, f)
+		}
+	}
+	c.legs, c.loads = slices.Clone(n.Legs), slices.Clone(n.Loads)
+	slices.SortFunc(c.feeds, func(a, b Feed) int { return cmp.Compare(a.ID, b.ID) })
+	slices.SortFunc(c.legs, func(a, b Leg) int { return cmp.Compare(a.ID, b.ID) })
+	slices.SortFunc(c.loads, func(a, b Load) int { return cmp.Compare(a.ID, b.ID) })
+	c.nameNodes(n.Feeds)
+	c.connect()
+	c.reach()
+	c.plan = planElimination(c)
+	return c, nil
+}
+
+// nameNodes lists every node; feeds that are left open have nodes too.
+func (c *circuit) nameNodes(all []Feed) {
+	for _, f := range all {
+		c.names = append(c.names, f.Node)
+	}
+	for _, l := range c.legs {
+		c.names = append(c.names, l.From, l.To)
+	}
+	for _, l := range c.loads {
+		c.names = append(c.names, l.Node)
+	}
+	slices.Sort(c.names)
+	c.names = slices.Compact(c.names)
+	c.nodes = len(c.names)
+}
+
+// connect turns ids into indices and makes one edge per pair of nodes.
+func (c *circuit) connect() {
+	index := make(map[string]int, len(c.names))
+	for i, name := range c.names {
+		index[name] = i
+	}
+	for _, f := range c.feeds {
+		c.feedAt = append(c.feedAt, index[f.Node])
+	}
+	pairs := make(map[[2]int]int, len(c.legs))
+	for _, l := range c.legs {
+		a, b := index[l.From], index[l.To]
+		c.legEnds = append(c.legEnds, [2]int{a, b})
+		if a == b {
+			c.edgeOf = append(c.edgeOf, -1)
+			continue
+		}
+		key := [2]int{min(a, b), max(a, b)}
+		edge, ok := pairs[key]
+		if !ok {
+			edge = len(c.edges)
+			pairs[key] = edge
+			c.edges = append(c.edges, key)
+		}
+		c.edgeOf = append(c.edgeOf, edge)
+	}
+	for _, l := range c.loads {
+		at, lead := index[l.Node], -1
+		if l.Lead != nil || l.JointOhms > 0 {
+			lead = len(c.edges)
+			c.edges = append(c.edges, [2]int{at, c.nodes})
+			at = c.nodes
+			c.nodes++
+		}
+		c.loadAt, c.leadOf = append(c.loadAt, at), append(c.leadOf, lead)
+	}
+}
+
+// reach marks the nodes that a feed reaches; lowest feed first.
+func (c *circuit) reach() {
+	next := make([][]int, c.nodes)
+	for _, e := range c.edges {
+		next[e[0]] = append(next[e[0]], e[1])
+		next[e[1]] = append(next[e[1]], e[0])
+	}
+	c.feedOf = make([]int, c.nodes)
+	for i := range c.feedOf {
+		c.feedOf[i] = -1
+	}
+	for f, at := range c.feedAt {
+		queue := []int{at}
+		for len(queue) > 0 {
+			k := queue[len(queue)-1]
+			queue = queue[:len(queue)-1]
+			if c.feedOf[k] >= 0 {
+				continue
+			}
+			c.feedOf[k] = f
+			queue = append(queue, next[k]...)
+		}
+	}
+}
+
+// legOhms returns both conductors and all joints of a leg.
+func legOhms(l *Leg, tempC float64) float64 {
+	ohms := 2*(l.LengthM+l.SlackM)*l.Conductor.OhmPerMetre(tempC) + 2*(l.FromJointOhms+l.ToJointOhms)
+	return max(ohms, leastOhms)
+}
+
+// leadOhms returns both conductors and joints of a load's lead.
+func leadOhms(l *Load, tempC float64) float64 {
+	ohms := 2 * l.JointOhms
+	if l.Lead != nil {
+		ohms += 2 * l.Lead.LengthM * l.Lead.Conductor.OhmPerMetre(tempC)
+	}
+	return max(ohms, leastOhms)
+}
+
+// sane reports whether x is a number from low to the heaviest taken.
+func sane(x, low float64) bool {
+	return !math.IsNaN(x) && x >= low && x <= heaviest
+}
+
+// validate refuses numbers and references that make no sense.
+func validate(n Network) error {
+	s := n.Source
+	if !sane(s.RatedVA, 0) || !sane(s.CurrentLimitAmps, 0) {
+		return fmt.Errorf("%w: source %q: rated VA or current limit", ErrInput, s.ID)
+	}
+	for _, z := range []Impedance{s.Impedance.Low, s.Impedance.High} {
+		if !sane(z.R, 0) || !sane(z.X, 0) || z.R > 1 || z.X > 1 {
+			return fmt.Errorf("%w: source %q: impedance outside 0 to 1 per unit", ErrInput, s.ID)
+		}
+		if (z.R > 0 || z.X > 0) && s.RatedVA == 0 {
+			return fmt.Errorf("%w: source %q: impedance without rated VA", ErrInput, s.ID)
+		}
+	}
+	if err := validateFeeds(n.Feeds); err != nil {
+		return err
+	}
+	if err := validateLegs(n.Legs); err != nil {
+		return err
+	}
+	return validateLoads(n.Loads)
+}
+
+// validateFeeds checks ids, volts and that no two feeds share a node.
+func validateFeeds(feeds []Feed) error {
+	ids, nodes := map[string]bool{}, map[string]bool{}
+	for _, f := range feeds {
+		if ids[f.ID] || nodes[f.Node] {
+			return fmt.Errorf("%w: feed %q: id or node used twice", ErrInput, f.ID)
+		}
+		ids[f.ID], nodes[f.Node] = true, true
+		if !sane(f.Volts, 0) || f.Volts == 0 {
+			return fmt.Errorf("%w: feed %q: volts", ErrInput, f.ID)
+		}
+	}
+	return nil
+}
+
+// validateLegs checks ids, lengths, conductors and joints.
+func validateLegs(legs []Leg) error {
+	ids := map[string]bool{}
+	for _, l := range legs {
+		if ids[l.ID] {
+			return fmt.Errorf("%w: leg %q: id used twice", ErrInput, l.ID)
+		}
+		ids[l.ID] = true
+		for _, x := range []float64{l.LengthM, l.SlackM, l.FromJointOhms, l.ToJointOhms, l.AmpacityAmps,
+			l.Conductor.OhmPerM20, l.Conductor.PerKelvin20} {
+			if !sane(x, 0) {
+				return fmt.Errorf("%w: leg %q: a length, resistance or ampacity", ErrInput, l.ID)
+			}
+		}
+	}
+	return nil
+}
+
+// validateLoads checks ids, kinds and the numbers each kind needs.
+func validateLoads(loads []Load) error {
+	ids := map[string]bool{}
+	for _, l := range loads {
+		if ids[l.ID] {
+			return fmt.Errorf("%w: load %q: id used twice", ErrInput, l.ID)
+		}
+		ids[l.ID] = true
+		numbers := []float64{l.Watts, l.PowerFactor, l.Amps, l.RatedVolts, l.MinVolts, l.Level, l.JointOhms}
+		if l.Lead != nil {
+			numbers = append(numbers, l.Lead.LengthM, l.Lead.Conductor.OhmPerM20, l.Lead.Conductor.PerKelvin20)
+		}
+		for _, x := range numbers {
+			if !sane(x, 0) {
+				return fmt.Errorf("%w: load %q: a number is out of range", ErrInput, l.ID)
+			}
+		}
+		if l.PowerFactor > 1 || l.Level > 1 {
+			return fmt.Errorf("%w: load %q: power factor or level above 1", ErrInput, l.ID)
+		}
+		switch l.Kind {
+		case ConstantPower, ConstantCurrent:
+		case Filament, Resistive:
+			if l.RatedVolts == 0 {
+				return fmt.Errorf("%w: load %q: %s needs rated volts", ErrInput, l.ID, l.Kind)
+			}
+		default:
+			return fmt.Errorf("%w: load %q: unknown kind %q", ErrInput, l.ID, l.Kind)
+		}
+	}
+	return nil
+}
