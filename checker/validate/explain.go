@@ -1,0 +1,233 @@
+package validate
+
+import (
+	"encoding/json"
+	"slices"
+	"strconv"
+)
+
+// explainAll says what each leaf means. What unevaluatedProperties says of names
+// that are known is left out: it only follows from another fault.
+func (r *run) explainAll(leaves []leaf) {
+	for _, l := range leaves {
+		r.explain(l)
+	}
+	if len(leaves) > 0 && len(r.notes) == 0 {
+		l := leaves[0]
+		r.say(l.at, "%s does not fit the schema: %s", r.subject(l.at), clip(l.text))
+	}
+}
+
+// explain says what one leaf means.
+func (r *run) explain(l leaf) {
+	holder := l.chain[len(l.chain)-1]
+	switch l.keyword {
+	case "required":
+		r.sayMissing(l)
+	case "additionalProperties":
+		for _, name := range r.unknown(l) {
+			r.sayUnknown(l, l.at, name)
+		}
+	case "false":
+		r.explainFalse(l)
+	case "type":
+		r.sayType(l.at, l.chain)
+	case "enum", "const":
+		r.sayWord(l, allowed(holder))
+	case "pattern", "format":
+		r.sayForm(l)
+	case "anyOf", "oneOf":
+		r.explainChoice(l)
+	case "not":
+		r.explainNot(l)
+	case "dependentRequired":
+		r.explainDependent(l)
+	default:
+		r.explainRange(l, holder)
+	}
+}
+
+// explainFalse explains a value where the schema allows none.
+func (r *run) explainFalse(l leaf) {
+	path := l.schema.path
+	keyword := ""
+	if len(path) > 0 {
+		keyword = path[len(path)-1]
+	}
+	last := len(l.at) - 1
+	if last < 0 {
+		r.say(l.at, "nothing may stand here")
+		return
+	}
+	parent := l.at[:last]
+	list, isList := r.value(parent).([]any)
+	switch {
+	case isList:
+		n, _ := strconv.Atoi(l.at[last])
+		if n+1 == len(list) {
+			r.say(parent, "%s has %d entries; at most %d may stand here", r.subject(parent), len(list), r.prefixLength(parent))
+		}
+	case keyword == "unevaluatedProperties":
+		holder := r.set.start(location{l.schema.url, path[:len(path)-1]})
+		held := leaf{failure: l.failure, chain: []schema{holder}}
+		if !slices.Contains(names(r.schemasFor(held)), l.at[last]) {
+			r.sayUnknown(held, parent, l.at[last])
+		}
+	default:
+		r.sayOfKey(l.at, "%s may not stand here", r.subject(l.at))
+	}
+}
+
+// prefixLength returns how many entries a list with a fixed form may have.
+func (r *run) prefixLength(at []string) int {
+	n := 0
+	for _, s := range r.set.along(at) {
+		prefix, _ := s.raw["prefixItems"].([]any)
+		n = max(n, len(prefix))
+	}
+	return n
+}
+
+// explainNot explains what may not be.
+func (r *run) explainNot(l leaf) {
+	holder := l.chain[len(l.chain)-1]
+	refused := r.set.below(holder, "not")
+	names, _ := refused.raw["required"].([]any)
+	switch {
+	case len(names) > 1:
+		r.say(l.at, "%s has %s; they exclude each other", r.subject(l.at), join(showAll(names), "and"))
+	case len(names) == 1:
+		r.sayOfKey(append(slices.Clip(l.at), names[0].(string)), "%s may not have %s here%s", r.subject(l.at), show(names[0]), because(holder))
+	default:
+		r.say(l.at, "%s may not be %s%s", r.subject(l.at), found(r.value(l.at)), because(refused, holder))
+	}
+}
+
+// explainDependent explains a name that needs another beside it.
+func (r *run) explainDependent(l leaf) {
+	holder := l.chain[len(l.chain)-1]
+	object, _ := r.value(l.at).(map[string]any)
+	needs, _ := holder.raw["dependentRequired"].(map[string]any)
+	for name, list := range needs {
+		if _, ok := object[name]; !ok {
+			continue
+		}
+		wanted, _ := list.([]any)
+		for _, want := range wanted {
+			if other, _ := want.(string); !has(object, other) {
+				next, _ := r.set.step(r.schemasFor(l), other)
+				r.sayOfKey(append(slices.Clip(l.at), name), "%s has %s, which needs %s beside it%s",
+					r.subject(l.at), quote(name), quote(other), example(next, other))
+			}
+		}
+	}
+}
+
+// has says whether object has a member called name.
+func has(object map[string]any, name string) bool {
+	_, ok := object[name]
+	return ok
+}
+
+// showAll shows each value.
+func showAll(values []any) []string {
+	list := make([]string, len(values))
+	for i, value := range values {
+		list[i] = show(value)
+	}
+	return list
+}
+
+// explainRange explains the keywords that bound sizes.
+func (r *run) explainRange(l leaf, holder schema) {
+	limit := func(keyword string) string {
+		n, _ := holder.raw[keyword].(json.Number)
+		return n.String()
+	}
+	value := r.value(l.at)
+	subject := r.subject(l.at)
+	switch l.keyword {
+	case "minimum":
+		r.say(l.at, "%s is %s; it must be at least %s", subject, show(value), limit("minimum"))
+	case "maximum":
+		r.say(l.at, "%s is %s; it must be at most %s", subject, show(value), limit("maximum"))
+	case "exclusiveMinimum":
+		r.say(l.at, "%s is %s; it must be more than %s", subject, show(value), limit("exclusiveMinimum"))
+	case "exclusiveMaximum":
+		r.say(l.at, "%s is %s; it must be less than %s", subject, show(value), limit("exclusiveMaximum"))
+	case "multipleOf":
+		r.say(l.at, "%s is %s; it must be a multiple of %s", subject, show(value), limit("multipleOf"))
+	case "minLength", "maxLength":
+		r.sayLength(l, holder)
+	case "minItems", "maxItems":
+		list, _ := value.([]any)
+		r.say(l.at, "%s has %s; it needs %s%s", subject, count(len(list), "entry", "entries"),
+			bounds(limit("minItems"), limit("maxItems")), suchAs(examplesOf(l.chain, 1)))
+	case "minProperties", "maxProperties":
+		object, _ := value.(map[string]any)
+		r.say(l.at, "%s has %s; it needs %s", subject, count(len(object), "property", "properties"),
+			bounds(limit("minProperties"), limit("maxProperties")))
+	case "uniqueItems":
+		r.sayRepeated(l)
+	case "contains", "minContains", "maxContains":
+		r.say(l.at, "%s does not hold the entries it should%s", subject, because(r.set.below(holder, "contains"), holder))
+	default:
+		r.say(l.at, "%s does not fit the schema: %s", subject, clip(l.text))
+	}
+}
+
+// sayLength says that text is too short or too long.
+func (r *run) sayLength(l leaf, holder schema) {
+	text, _ := r.value(l.at).(string)
+	mark := r.say
+	if l.onName {
+		text, mark = l.at[len(l.at)-1], r.sayOfKey
+	}
+	if l.keyword == "minLength" && text == "" {
+		mark(l.at, "%s is empty; write something%s", r.subject(l.at), suchAs(examplesOf(l.chain, 1)))
+		return
+	}
+	low, _ := holder.raw["minLength"].(json.Number)
+	high, _ := holder.raw["maxLength"].(json.Number)
+	mark(l.at, "%s has %s; it needs %s", r.subject(l.at), count(len([]rune(text)), "character", "characters"),
+		bounds(low.String(), high.String()))
+}
+
+// sayRepeated marks every entry of a list that repeats an earlier one.
+func (r *run) sayRepeated(l leaf) {
+	list, _ := r.value(l.at).([]any)
+	first := map[string]int{}
+	for i, item := range list {
+		text, err := json.Marshal(item)
+		if err != nil {
+			continue
+		}
+		if j, ok := first[string(text)]; ok {
+			r.say(append(slices.Clip(l.at), strconv.Itoa(i)), "%s repeats entry %d; keep one of the two",
+				r.subject(append(slices.Clip(l.at), strconv.Itoa(i))), j+1)
+			continue
+		}
+		first[string(text)] = i
+	}
+}
+
+// count words a number of things.
+func count(n int, one, many string) string {
+	if n == 1 {
+		return "1 " + one
+	}
+	return strconv.Itoa(n) + " " + many
+}
+
+// bounds words a least and a greatest number, either of which may be absent.
+func bounds(low, high string) string {
+	switch {
+	case low == high:
+		return low
+	case high == "":
+		return "at least " + low
+	case low == "" || low == "0":
+		return "at most " + high
+	}
+	return low + " to " + high
+}

@@ -1,0 +1,197 @@
+package validate
+
+import (
+	"fmt"
+	"maps"
+	"slices"
+	"strings"
+)
+
+// maxListed is how many names or words a message lists in full.
+const maxListed = 16
+
+// missing returns the names that a required leaf wants and the value lacks, in
+// the order of the schema.
+func (r *run) missing(l leaf) []string {
+	object, _ := r.value(l.at).(map[string]any)
+	required, _ := l.chain[len(l.chain)-1].raw["required"].([]any)
+	var list []string
+	for _, item := range required {
+		name, _ := item.(string)
+		if _, ok := object[name]; !ok {
+			list = append(list, name)
+		}
+	}
+	return list
+}
+
+// unknown returns the names that an additionalProperties leaf refuses, sorted.
+func (r *run) unknown(l leaf) []string {
+	object, _ := r.value(l.at).(map[string]any)
+	holder := l.chain[len(l.chain)-1]
+	properties, _ := holder.raw["properties"].(map[string]any)
+	var list []string
+	for _, name := range slices.Sorted(maps.Keys(object)) {
+		if _, ok := properties[name]; !ok && len(r.set.matching(holder, name)) == 0 {
+			list = append(list, name)
+		}
+	}
+	return list
+}
+
+// sayMissing says which names are missing. A name that stands there misspelt is
+// left to the problem about the misspelling.
+func (r *run) sayMissing(l leaf) {
+	object, _ := r.value(l.at).(map[string]any)
+	schemas := r.schemasFor(l)
+	known := names(schemas)
+	for _, name := range r.missing(l) {
+		if r.misspelt(object, known, name) {
+			continue
+		}
+		next, _ := r.set.step(schemas, name)
+		r.say(l.at, "%s has no %s%s; add it%s", r.subject(l.at), quote(name), meaning(next), example(next, name))
+	}
+}
+
+// misspelt says whether object holds an unknown name that is meant for name.
+func (r *run) misspelt(object map[string]any, known []string, name string) bool {
+	for other := range object {
+		if !slices.Contains(known, other) && nearest(other, known) == name {
+			return true
+		}
+	}
+	return false
+}
+
+// schemasFor returns every schema that applies to the value of a leaf.
+func (r *run) schemasFor(l leaf) []schema {
+	var list []schema
+	seen := map[string]bool{}
+	for _, s := range l.chain {
+		for _, n := range r.set.inPlace(s) {
+			key := n.at.url + "#" + pointerOf(n.at.path)
+			if !seen[key] {
+				seen[key] = true
+				list = append(list, n)
+			}
+		}
+	}
+	return list
+}
+
+// meaning returns the title of a schema for a message, in brackets.
+func meaning(list []schema) string {
+	for _, s := range list {
+		if title, _ := s.raw["title"].(string); title != "" {
+			return " (" + lowerFirst(title) + ")"
+		}
+	}
+	return ""
+}
+
+// example words the first example of a schema as a member of an object.
+func example(list []schema, name string) string {
+	if examples := examplesOf(list, 1); len(examples) > 0 {
+		return fmt.Sprintf(", for example %s: %s", quote(name), examples[0])
+	}
+	return ""
+}
+
+// sayUnknown says that a name is not known, and which one may be meant.
+func (r *run) sayUnknown(l leaf, at []string, name string) {
+	schemas := r.schemasFor(l)
+	known := slices.DeleteFunc(names(schemas), func(n string) bool { return n == name })
+	subject := r.subject(at)
+	key := append(slices.Clip(at), name)
+	near := nearest(name, known)
+	home := r.home(at, schemas, name)
+	switch {
+	case near != "" && (home == "" || plain(near) == plain(name)):
+		r.sayOfKey(key, "%s is not a property of %s; did you mean %s?", quote(name), subject, quote(near))
+	case home != "":
+		r.sayOfKey(key, "%s is not a property of %s; it belongs %s", quote(name), subject, home)
+	case len(known) == 0:
+		r.sayOfKey(key, "%s is not a property of %s; remove it", quote(name), subject)
+	default:
+		r.sayOfKey(key, "%s is not a property of %s; its properties are %s", quote(name), subject, enumerate(quoteAll(known)))
+	}
+}
+
+// home says where a name does belong when it is known elsewhere: in a member of
+// the object, in something around it, or in one or two other kinds of object.
+func (r *run) home(at []string, schemas []schema, name string) string {
+	for _, member := range names(schemas) {
+		next, _ := r.set.step(schemas, member)
+		if slices.Contains(names(next), name) {
+			return "inside " + quote(member)
+		}
+		if entries, _ := r.set.step(next, "0"); slices.Contains(names(entries), name) {
+			return "in an entry of " + quote(member)
+		}
+	}
+	for depth := len(at) - 1; depth >= 0; depth-- {
+		if slices.Contains(names(r.set.along(at[:depth])), name) {
+			return "to " + r.subject(at[:depth])
+		}
+	}
+	homes := r.set.homes()[name]
+	if len(homes) == 0 || len(homes) > 2 {
+		return ""
+	}
+	words := make([]string, len(homes))
+	for i, home := range homes {
+		words[i] = homeWords(home)
+	}
+	return strings.Join(words, " or ")
+}
+
+// homeWords words a dotted path of findHomes.
+func homeWords(path string) string {
+	base := strings.TrimRight(strings.TrimSuffix(path, ".*"), "[]")
+	switch {
+	case path == "":
+		return "at the top of the file"
+	case strings.HasSuffix(path, "[]"), strings.HasSuffix(path, ".*"):
+		return "in an entry of " + quote(strings.ReplaceAll(base, "[]", ""))
+	}
+	return "inside " + quote(strings.ReplaceAll(base, "[]", ""))
+}
+
+// along returns the schemas that apply to the value at a path.
+func (s *schemaSet) along(at []string) []schema {
+	list := s.inPlace(s.root)
+	for _, token := range at {
+		list, _ = s.step(list, token)
+	}
+	return list
+}
+
+// quoteAll quotes each word.
+func quoteAll(words []string) []string {
+	list := make([]string, len(words))
+	for i, word := range words {
+		list[i] = quote(word)
+	}
+	return list
+}
+
+// enumerate joins words for reading; a long list is cut.
+func enumerate(words []string) string {
+	if more := len(words) - maxListed; more > 1 {
+		return strings.Join(words[:maxListed], ", ") + fmt.Sprintf(" and %d more", more)
+	}
+	return join(words, "and")
+}
+
+// join joins words with commas and a last conjunction.
+func join(words []string, last string) string {
+	switch n := len(words); n {
+	case 0:
+		return ""
+	case 1:
+		return words[0]
+	default:
+		return strings.Join(words[:n-1], ", ") + " " + last + " " + words[n-1]
+	}
+}

@@ -1,0 +1,142 @@
+// Package validate checks a document against a JSON Schema (draft 2020-12) and
+// says what is wrong in the words of a person who edits the file: one problem
+// for each missing or unknown name, with the nearest known name, the allowed
+// words and examples from the schema, each at its line and column, in the order
+// of the file.
+//
+// It reads only the schemas it is given: no network, no files.
+package validate
+
+import (
+	"fmt"
+	"io/fs"
+	"path"
+	"slices"
+	"strings"
+
+	"duskproof/checker/source"
+)
+
+// maxProblems is how many problems one document gets; more help nobody.
+const maxProblems = 500
+
+// Validator checks documents against one schema. It is safe for concurrent use.
+type Validator struct {
+	engine  *engine
+	schemas *schemaSet
+}
+
+// New compiles the schema called name among files, which holds the bytes of
+// every schema by its name. A $ref may name any of them, by its name or its
+// $id; a reference to anything else is an error, as is a keyword that the
+// messages cannot follow ($id below the root, $anchor, $dynamicRef).
+func New(files map[string][]byte, name string) (*Validator, error) {
+	schemas, err := newSchemaSet(files)
+	if err != nil {
+		return nil, fmt.Errorf("read schemas: %w", err)
+	}
+	engine, err := newEngine(files, name)
+	if err != nil {
+		return nil, fmt.Errorf("compile schema %s: %w", name, err)
+	}
+	schemas.root = schemas.start(engine.rootLocation())
+	return &Validator{engine, schemas}, nil
+}
+
+// FromFS is New with every *.schema.json file in the root of fsys.
+func FromFS(fsys fs.FS, name string) (*Validator, error) {
+	entries, err := fs.ReadDir(fsys, ".")
+	if err != nil {
+		return nil, fmt.Errorf("list schemas: %w", err)
+	}
+	files := map[string][]byte{}
+	for _, entry := range entries {
+		if entry.IsDir() || !strings.HasSuffix(entry.Name(), ".schema.json") {
+			continue
+		}
+		data, err := fs.ReadFile(fsys, path.Clean(entry.Name()))
+		if err != nil {
+			return nil, fmt.Errorf("read schema %s: %w", entry.Name(), err)
+		}
+		files[entry.Name()] = data
+	}
+	return New(files, name)
+}
+
+// Validate returns what is wrong with the document, in the order of the file;
+// nothing when it fits the schema. At most 500 problems are listed.
+func (v *Validator) Validate(doc *source.Document) []source.Problem {
+	failed, err := v.engine.check(doc.Value())
+	if err != nil {
+		return []source.Problem{doc.ProblemAt("", fmt.Sprintf("the file cannot be checked against its schema: %v", err))}
+	}
+	if failed == nil {
+		return nil
+	}
+	r := &run{set: v.schemas, doc: doc}
+	r.explainAll(r.flatten(failed, nil))
+	return r.place()
+}
+
+// run explains the failures of one document.
+type run struct {
+	set   *schemaSet
+	doc   *source.Document
+	notes []note
+}
+
+// note is one thing to say, before its place is known.
+type note struct {
+	// at is the instance path.
+	at []string
+	// onKey marks the name instead of the value.
+	onKey   bool
+	message string
+}
+
+// say records one thing to say about the value at a path.
+func (r *run) say(at []string, format string, args ...any) {
+	r.notes = append(r.notes, note{at: at, message: fmt.Sprintf(format, args...)})
+}
+
+// sayOfKey records one thing to say about the name at the end of a path.
+func (r *run) sayOfKey(at []string, format string, args ...any) {
+	r.notes = append(r.notes, note{at: at, onKey: true, message: fmt.Sprintf(format, args...)})
+}
+
+// place looks up all places in one reading and makes the problems.
+func (r *run) place() []source.Problem {
+	pointers := make([]string, len(r.notes))
+	for i, n := range r.notes {
+		pointers[i] = pointerOf(n.at)
+	}
+	problems := make([]source.Problem, len(r.notes))
+	for i, place := range r.doc.Locate(pointers...) {
+		span := place.Value
+		switch {
+		case r.notes[i].onKey && place.HasKey:
+			span = place.Key
+		case place.Open:
+			span.End = span.Start + 1
+		}
+		problems[i] = r.doc.NewProblem(span, place.Found, r.notes[i].message)
+	}
+	source.SortProblems(problems)
+	problems = slices.Compact(problems)
+	if more := len(problems) - maxProblems; more > 0 {
+		last := problems[maxProblems-1]
+		last.Message = fmt.Sprintf("there are %d more problems after this place; mend those above first", more+1)
+		problems = append(problems[:maxProblems-1], last)
+	}
+	return problems
+}
+
+// pointerOf makes the JSON Pointer of an instance path.
+func pointerOf(at []string) string {
+	var b strings.Builder
+	for _, token := range at {
+		b.WriteByte('/')
+		b.WriteString(source.Escape(token))
+	}
+	return b.String()
+}
