@@ -1,0 +1,15 @@
+// Package schema holds the published JSON Schemas (draft 2020-12).
+package schema
+
+import "embed"
+
+// Files holds every schema by its file name.
+//
+//go:embed *.schema.json
+var Files embed.FS
+
+// Names of the schemas in [Files].
+const (
+	// Plan is the schema of a plan file.
+	Plan = "plan.schema.json"
+)
