@@ -1,0 +1,247 @@
+package policy
+
+import (
+	"context"
+	"fmt"
+	"slices"
+	"time"
+
+	"github.com/open-policy-agent/opa/v1/ast"
+	"github.com/open-policy-agent/opa/v1/rego"
+	"github.com/open-policy-agent/opa/v1/storage"
+	"github.com/open-policy-agent/opa/v1/storage/inmem"
+)
+
+// compileDeadline is how long rules may take to compile. The rules that come
+// with the program take about a hundredth of it.
+const compileDeadline = 5 * time.Second
+
+// Options say what to compile.
+type Options struct {
+	// Only lists the ids of the rules that are on; nil means every rule.
+	Only []string
+	// Facts is the JSON Schema of the facts document, decoded. Rules are
+	// type-checked against it; nil leaves them unchecked.
+	Facts any
+	// Limits bound each evaluation; the zero value means DefaultLimits.
+	Limits Limits
+}
+
+// Program is compiled rules, ready to judge. It may be used by many goroutines
+// at once.
+type Program struct {
+	rules   []*Rule // in the order of judging: bundled before house, by id
+	byID    map[string]*Rule
+	query   rego.PreparedEvalQuery
+	limits  Limits
+	owner   map[string]string // module to rule id
+	texts   texts
+	hitSite map[string]*ast.Location
+}
+
+// Rules returns the ids of the rules that the program judges, sorted.
+func (p *Program) Rules() []string {
+	ids := make([]string, 0, len(p.rules))
+	for _, r := range p.rules {
+		ids = append(ids, r.ID)
+	}
+	slices.Sort(ids)
+	return ids
+}
+
+// Compile type-checks and compiles the rules that are on. A rule that does not
+// compile is left out and has at least one problem, and the rest are compiled
+// all the same.
+func (c *Catalogue) Compile(options Options) (*Program, []Problem) {
+	type result struct {
+		program  *Program
+		problems []Problem
+	}
+	done := make(chan result, 1)
+	go func() {
+		defer func() {
+			if cause := recover(); cause != nil {
+				done <- result{problems: []Problem{{File: "rules", Message: fmt.Sprintf("the compiler failed: %v", cause)}}}
+			}
+		}()
+		program, problems := c.compile(options)
+		done <- result{program, sortProblems(problems)}
+	}()
+	select {
+	case r := <-done:
+		return r.program, r.problems
+	case <-time.After(compileDeadline):
+		message := fmt.Sprintf("the rules did not compile within %s", compileDeadline)
+		return nil, []Problem{{File: c.foreignFile(), Message: message}}
+	}
+}
+
+// foreignFile names where a fault of all rules together most likely lies.
+func (c *Catalogue) foreignFile() string {
+	for i := range c.Rules {
+		if c.Rules[i].House {
+			return c.Rules[i].source.Name
+		}
+	}
+	return "rules"
+}
+
+func (c *Catalogue) compile(options Options) (*Program, []Problem) {
+	on, problems := c.selected(options)
+	for {
+		compiler := newCompiler(options.Facts)
+		compiler.Compile(c.modulesOf(on))
+		if !compiler.Failed() {
+			program, err := c.prepare(compiler, on, options)
+			if err != nil {
+				problems = append(problems, Problem{File: "rules", Message: err.Error()})
+			}
+			return program, problems
+		}
+		kept, found := c.blame(on, compiler.Errors)
+		problems = append(problems, found...)
+		if len(kept) == len(on) {
+			return nil, problems
+		}
+		on = kept
+	}
+}
+
+// selected returns the Rego rules that are on and pass the checks that the
+// compiler does not make, bundled rules first.
+func (c *Catalogue) selected(options Options) ([]*Rule, []Problem) {
+	var on []*Rule
+	var problems []Problem
+	shape := newShape(options.Facts)
+	for i := range c.Rules {
+		r := &c.Rules[i]
+		if options.Only != nil && !slices.Contains(options.Only, r.ID) {
+			continue
+		}
+		found := c.checkNeeds(r, shape)
+		if !r.Native {
+			found = append(found, c.checkModules(r)...)
+		}
+		problems = append(problems, found...)
+		if !r.Native && len(found) == 0 {
+			on = append(on, r)
+		}
+	}
+	slices.SortStableFunc(on, func(a, b *Rule) int {
+		switch {
+		case a.House == b.House:
+			return 0
+		case b.House:
+			return -1
+		}
+		return 1
+	})
+	return on, problems
+}
+
+// modulesOf returns the modules to compile: the helpers and the rules' own.
+func (c *Catalogue) modulesOf(on []*Rule) map[string]*ast.Module {
+	modules := map[string]*ast.Module{}
+	for _, name := range c.helpers {
+		modules[name] = c.modules[name]
+	}
+	for _, r := range on {
+		for _, name := range r.files {
+			modules[name] = c.modules[name]
+		}
+	}
+	return modules
+}
+
+// newCompiler returns a compiler that allows what rules may use and no more.
+func newCompiler(factsSchema any) *ast.Compiler {
+	compiler := ast.NewCompiler().
+		WithCapabilities(capabilities()).
+		WithStrict(true).
+		WithDefaultRegoVersion(ast.RegoV1).
+		WithEnablePrintStatements(false).
+		WithUseTypeCheckAnnotations(true)
+	if factsSchema != nil {
+		schemas := ast.NewSchemaSet()
+		schemas.Put(ast.SchemaRootRef, factsSchema)
+		compiler = compiler.WithSchemas(schemas)
+	}
+	return compiler.SetErrorLimit(200)
+}
+
+// blame turns compile errors into problems and returns the rules that had none.
+func (c *Catalogue) blame(on []*Rule, errs ast.Errors) ([]*Rule, []Problem) {
+	broken := map[string]bool{}
+	var problems []Problem
+	for _, e := range errs {
+		problem := c.texts.atLocation(e.Location, explain(e))
+		for _, r := range on {
+			if slices.Contains(r.files, problem.File) {
+				problem.Rule = r.ID
+				broken[r.ID] = true
+			}
+		}
+		problems = append(problems, problem)
+	}
+	kept := slices.DeleteFunc(slices.Clone(on), func(r *Rule) bool { return broken[r.ID] })
+	return kept, problems
+}
+
+// prepare makes a program out of a compiler that has compiled the rules.
+func (c *Catalogue) prepare(compiler *ast.Compiler, on []*Rule, options Options) (*Program, error) {
+	p := &Program{
+		rules: on, byID: map[string]*Rule{}, limits: options.Limits.orDefaults(),
+		owner: map[string]string{}, texts: c.texts, hitSite: map[string]*ast.Location{},
+	}
+	for _, r := range on {
+		p.byID[r.ID] = r
+		for _, name := range r.files {
+			p.owner[name] = r.ID
+		}
+		p.hitSite[r.ID] = c.hitSite(r)
+	}
+	query, err := rego.New(
+		rego.Query("data.entry.judged"),
+		rego.Compiler(compiler),
+		rego.Store(selectedStore(on)),
+		rego.StackTraces(true),
+		rego.Function1(&rego.Function{Name: beginName, Decl: beginDecl.Decl}, beginFunction),
+		rego.Function2(&rego.Function{Name: takeName, Decl: takeDecl.Decl}, takeFunction),
+	).PrepareForEval(context.Background())
+	if err != nil {
+		return nil, fmt.Errorf("prepare the entry query: %w", err)
+	}
+	p.query = query
+	return p, nil
+}
+
+// hitSite returns where a rule makes its hits, or else its package's place.
+func (c *Catalogue) hitSite(r *Rule) *ast.Location {
+	for _, name := range r.files {
+		for _, written := range c.modules[name].Rules {
+			if written.Head.Ref().HasPrefix(hitsRef) {
+				return written.Location
+			}
+		}
+	}
+	return c.modules[r.files[0]].Package.Location
+}
+
+var hitsRef = ast.Ref{ast.VarTerm("hits")}
+
+// selectedStore holds the packages of the rules that are on, for the entry
+// query.
+func selectedStore(on []*Rule) storage.Store {
+	ours, house := []any{}, []any{}
+	for _, r := range on {
+		if r.House {
+			house = append(house, map[string]any{"id": r.ID, "slug": r.path[1]})
+			continue
+		}
+		ours = append(ours, map[string]any{"id": r.ID, "family": r.path[1], "slug": r.path[2]})
+	}
+	return inmem.NewFromObjectWithOpts(
+		map[string]any{"selected": map[string]any{"ours": ours, "house": house}},
+		inmem.OptRoundTripOnWrite(false), inmem.OptReturnASTValuesOnRead(true),
+	)
+}

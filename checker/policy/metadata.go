@@ -1,0 +1,237 @@
+package policy
+
+import (
+	"bytes"
+	"encoding/json"
+	"fmt"
+	"maps"
+	"path"
+	"slices"
+	"strings"
+	"sync"
+
+	"github.com/agnivade/levenshtein"
+	"github.com/open-policy-agent/opa/v1/ast"
+	"github.com/santhosh-tekuri/jsonschema/v5"
+
+	"duskproof/checker/rule"
+	"duskproof/schema"
+)
+
+// metadataSchema is schema/rule.schema.json, compiled.
+var metadataSchema = sync.OnceValue(func() *jsonschema.Schema {
+	text, err := schema.Files.ReadFile("rule.schema.json")
+	if err != nil {
+		panic(err) // an embedded file, held by a test
+	}
+	compiler := jsonschema.NewCompiler()
+	compiler.Draft = jsonschema.Draft2020
+	compiler.AssertFormat = true
+	const name = "urn:duskproof:schema:rule"
+	if err := compiler.AddResource(name, bytes.NewReader(text)); err != nil {
+		panic(err)
+	}
+	return compiler.MustCompile(name)
+})
+
+// metadata is a rule's metadata before it is trusted: the object, and a way
+// back from a field to its line.
+type metadata struct {
+	file   string
+	fields map[string]any
+	first  int    // the line that a message about the whole names
+	text   string // the lines that hold the fields
+	start  int    // the number of text's first line
+	isRego bool
+}
+
+// native reads a meta.json.
+func (c *Catalogue) native(file *ruleFile) []Rule {
+	m := metadata{file: file.shown, first: 1, start: 1, text: string(file.text)}
+	if err := json.Unmarshal(file.text, &m.fields); err != nil {
+		line, column := 1, 1
+		if syntax, ok := err.(*json.SyntaxError); ok {
+			line, column = placeOf(file.text, max(int(syntax.Offset)-1, 0))
+		}
+		c.problem = append(c.problem, c.texts.at(file.shown, line, column, 1, "is not a JSON object: "+err.Error()))
+		return nil
+	}
+	want := hyphens(strings.ReplaceAll(path.Dir(file.path), "/", "."))
+	meta, ok := c.read(m, want)
+	if !ok {
+		return nil
+	}
+	return []Rule{{
+		Meta: meta, Native: true, source: file.source, metadata: m,
+		FS: file.source.FS, Folder: path.Dir(file.path),
+	}}
+}
+
+// describe fills in the metadata of rules written in Rego, and drops those
+// whose metadata cannot be used.
+func (c *Catalogue) describe(found []Rule) []Rule {
+	kept := found[:0]
+	for _, r := range found {
+		if !r.Native {
+			if !c.annotate(&r) {
+				continue
+			}
+		}
+		kept = append(kept, r)
+	}
+	return kept
+}
+
+// annotate fills in a rule's metadata from the METADATA block of its package.
+func (c *Catalogue) annotate(r *Rule) bool {
+	var blocks []*ast.Annotations
+	for _, file := range r.files {
+		for _, a := range c.modules[file].Annotations {
+			if a.Scope == "package" {
+				blocks = append(blocks, a)
+			}
+		}
+	}
+	if len(blocks) == 0 {
+		c.problem = append(c.problem, c.texts.atLocation(c.modules[r.files[0]].Package.Location,
+			"the package has no METADATA block, so nothing says what the rule is"))
+		return false
+	}
+	if len(blocks) > 1 {
+		c.problem = append(c.problem, c.texts.atLocation(blocks[1].Location,
+			fmt.Sprintf("package %s has a second METADATA block; the first is in %s", r.Package, blocks[0].Location.File)))
+		return false
+	}
+	r.metadata = c.fromBlock(blocks[0])
+	meta, ok := c.read(r.metadata, strings.TrimPrefix(r.Package, "rules."))
+	meta.House = r.House
+	r.Meta = meta
+	return ok
+}
+
+// fromBlock turns a METADATA block into the one form that the schema knows.
+func (c *Catalogue) fromBlock(block *ast.Annotations) metadata {
+	m := metadata{file: block.Location.File, first: block.Location.Row, start: block.Location.Row, fields: map[string]any{}, isRego: true}
+	maps.Copy(m.fields, block.Custom)
+	m.fields["title"], m.fields["why"] = block.Title, strings.TrimSpace(block.Description)
+	var lines []string
+	for n := m.start; ; n++ {
+		line := c.texts.line(m.file, n)
+		if !strings.HasPrefix(strings.TrimSpace(line), "#") {
+			break
+		}
+		lines = append(lines, line)
+	}
+	m.text = strings.Join(lines, "\n")
+	return m
+}
+
+// read validates metadata, and decodes it.
+func (c *Catalogue) read(m metadata, wantID string) (rule.Meta, bool) {
+	before := len(c.problem)
+	text, err := json.Marshal(m.fields)
+	if err != nil {
+		c.complain(m, "", "cannot be written as JSON: "+err.Error())
+		return rule.Meta{}, false
+	}
+	var plain any
+	if err := json.Unmarshal(text, &plain); err != nil {
+		c.complain(m, "", err.Error())
+		return rule.Meta{}, false
+	}
+	c.unknownFields(m)
+	if err := metadataSchema().Validate(plain); err != nil {
+		c.schemaProblems(m, err)
+	}
+	if id, ok := m.fields["id"].(string); ok && id != wantID {
+		c.complain(m, "id", fmt.Sprintf("id is %q, but the place of the rule says %q", id, wantID))
+	}
+	if len(c.problem) > before {
+		return rule.Meta{}, false
+	}
+	meta := rule.Meta{File: m.file}
+	if err := json.Unmarshal(text, &meta); err != nil {
+		c.complain(m, "", err.Error())
+		return rule.Meta{}, false
+	}
+	return meta, true
+}
+
+// unknownFields reports each field that metadata does not have.
+func (c *Catalogue) unknownFields(m metadata) {
+	known := slices.Sorted(maps.Keys(metadataSchema().Properties))
+	for _, name := range slices.Sorted(maps.Keys(m.fields)) {
+		if !slices.Contains(known, name) {
+			c.complain(m, name, fmt.Sprintf("metadata has no field %q%s; it has %s", name, suggestion(name, known), strings.Join(known, ", ")))
+		}
+	}
+}
+
+// schemaProblems reports what the schema found, one problem for each field.
+func (c *Catalogue) schemaProblems(m metadata, err error) {
+	failed, ok := err.(*jsonschema.ValidationError)
+	if !ok {
+		c.complain(m, "", err.Error())
+		return
+	}
+	for _, leaf := range leaves(failed) {
+		where := strings.TrimPrefix(leaf.InstanceLocation, "/")
+		field, _, _ := strings.Cut(where, "/")
+		switch {
+		case where == "" && strings.HasSuffix(leaf.KeywordLocation, "/additionalProperties"):
+			// unknownFields says it better.
+		case where == "":
+			c.complain(m, "", "metadata: "+leaf.Message)
+		default:
+			c.complain(m, field, strings.ReplaceAll(where, "/", ".")+": "+leaf.Message)
+		}
+	}
+}
+
+// leaves returns the innermost causes of a validation error.
+func leaves(e *jsonschema.ValidationError) []*jsonschema.ValidationError {
+	if len(e.Causes) == 0 {
+		return []*jsonschema.ValidationError{e}
+	}
+	var found []*jsonschema.ValidationError
+	for _, cause := range e.Causes {
+		found = append(found, leaves(cause)...)
+	}
+	return found
+}
+
+// complain adds a problem at the line of a field of the metadata.
+func (c *Catalogue) complain(m metadata, field, message string) {
+	line, column, length := m.place(field)
+	c.problem = append(c.problem, c.texts.at(m.file, line, column, length, message))
+}
+
+// place finds the line and column of a top field. A field that is not there is
+// placed at the metadata's first line.
+func (m metadata) place(field string) (line, column, length int) {
+	if field == "why" && m.isRego {
+		field = "description"
+	}
+	for i, text := range strings.Split(m.text, "\n") {
+		trimmed := strings.TrimLeft(text, "# \t{,\"")
+		rest, found := strings.CutPrefix(trimmed, field)
+		if field != "" && found && strings.HasPrefix(strings.TrimLeft(rest, "\" "), ":") {
+			return m.start + i, len(text) - len(trimmed) + 1, len(field)
+		}
+	}
+	return m.first, 1, 1
+}
+
+// suggestion returns " (did you mean ...?)" when a known name is close.
+func suggestion(name string, known []string) string {
+	best, distance := "", 1+max(2, len(name)/3)
+	for _, k := range known {
+		if d := levenshtein.ComputeDistance(name, k); d < distance {
+			best, distance = k, d
+		}
+	}
+	if best == "" {
+		return ""
+	}
+	return fmt.Sprintf(" (did you mean %q?)", best)
+}

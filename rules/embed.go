@@ -1,0 +1,12 @@
+// Package rules holds every rule that comes with duskproof: one folder per
+// rule under its family, the helper library that rules import, the entry query
+// that gathers their hits, and the profiles.
+package rules
+
+import "embed"
+
+// Files is the whole folder tree, as rule loaders and documentation read it.
+// A new rule folder needs no change here.
+//
+//go:embed */*
+var Files embed.FS

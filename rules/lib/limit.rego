@@ -1,0 +1,27 @@
+package lib
+
+# limits_by_name holds the effective limits.
+limits_by_name[entry.name] := entry if some entry in input.limits
+
+# limit returns the number of a limit, in its SI unit. It is undefined when no
+# profile in force gives the limit, and then the rule is silent. The rule's
+# metadata lists every name that it looks up.
+limit(name) := limits_by_name[name].value
+
+# limit_text returns the word of a limit that is a word.
+limit_text(name) := limits_by_name[name].text
+
+# limit_flag returns true or false of a limit that is yes or no.
+limit_flag(name) := limits_by_name[name].flag
+
+# limit_row returns the number of one row of a limit that is a table.
+limit_row(name, key) := row.value if {
+	some row in limits_by_name[name].table
+	row.key == key
+}
+
+# limit_source returns the clause or listing behind a limit.
+limit_source(name) := limits_by_name[name].source
+
+# has_limit is true when a profile in force gives the limit.
+has_limit(name) if limits_by_name[name]

@@ -1,0 +1,136 @@
+package lib
+
+# Numbers in messages. Each unit has fixed decimals, so that the same quantity
+# always looks the same, and a tolerance, so that a value that equals its limit
+# but for rounding is no breach. Tolerances are about a tenth of what prints.
+
+# decimals of each SI unit; lengths are separate.
+decimals := {
+	"A": 1,
+	"C": 0,
+	"K": 0,
+	"V": 1,
+	"VA": 0,
+	"W": 1,
+	"cd": 0,
+	"d": 0,
+	"deg": 0,
+	"lm": 0,
+	"lx": 1,
+	"nm": 0,
+	"ohm": 3,
+	"1": 2,
+}
+
+# tolerances of comparisons for each SI unit.
+tolerances := {
+	"A": 0.005,
+	"C": 0.05,
+	"K": 0.5,
+	"V": 0.005,
+	"VA": 0.05,
+	"W": 0.005,
+	"cd": 0.05,
+	"d": 0,
+	"deg": 0.05,
+	"lm": 0.05,
+	"lx": 0.005,
+	"m": 0.0005,
+	"nm": 0.05,
+	"ohm": 0.00005,
+	"1": 0.0005,
+}
+
+# below is true when a value breaks a lower limit by more than its tolerance.
+below(value, lower, unit) if value < lower - tolerances[unit]
+
+# above is true when a value breaks an upper limit by more than its tolerance.
+above(value, upper, unit) if value > upper + tolerances[unit]
+
+# number writes a number with fixed decimals, 0 to 6.
+number(value, places) := concat("", [sign, sprintf("%d", [floor(scaled / powers[places])]), fraction]) if {
+	scaled := round(abs(value) * powers[places])
+	sign := minus_sign(value, scaled)
+	fraction := decimal_part(scaled, places)
+}
+
+powers := [1, 10, 100, 1000, 10000, 100000, 1000000]
+
+minus_sign(value, scaled) := "-" if {
+	value < 0
+	scaled > 0
+} else := ""
+
+decimal_part(scaled, places) := sprintf(".%0*d", [places, scaled % powers[places]]) if {
+	places > 0
+} else := ""
+
+# quantity writes a value in an SI unit: "10.1 V". Lengths come in the plan's
+# own units, and the ratio unit "1" prints alone.
+quantity(value, unit) := quantity_apart(value, value, unit)
+
+# quantity_apart writes a value with enough decimals to tell it from another
+# one, so that a breach shows: "10.798 V" beside a limit of "10.8 V".
+quantity_apart(value, other, unit) := length_apart(value, other) if {
+	unit == "m"
+} else := apart(value, other, decimals[unit]) if {
+	unit == "1"
+} else := sprintf("%s %s", [apart(value, other, decimals[unit]), symbol(unit)])
+
+symbol(unit) := symbols[unit] if {
+	symbols[unit]
+} else := unit
+
+symbols := {"C": "°C", "deg": "°", "d": "days", "ohm": "Ω"}
+
+# apart writes a number with at least the given decimals, and up to three more
+# when it would otherwise look the same as another one.
+apart(value, other, places) := number(value, telling[0]) if {
+	value != other
+	telling := [n |
+		some n in numbers.range(places, min([places + 3, 6]))
+		number(value, n) != number(other, n)
+	]
+} else := number(value, places)
+
+# length writes metres in the plan's own units: "6.0 in" and "12.5 ft", or
+# "152 mm" and "3.81 m". Lengths under 3 ft are in inches, under 1 m in
+# millimetres.
+length(metres) := length_apart(metres, metres)
+
+# length_apart writes a length with enough decimals to tell it from another one.
+length_apart(metres, other) := sprintf("%s %s", [apart(metres / form.unit_m, other / form.unit_m, form.places), form.name]) if {
+	form := length_form(metres)
+}
+
+length_form(metres) := {"name": "in", "unit_m": 0.0254, "places": 1} if {
+	input.units == "ft"
+	abs(metres) < 0.9144
+} else := {"name": "ft", "unit_m": 0.3048, "places": 1} if {
+	input.units == "ft"
+} else := {"name": "mm", "unit_m": 0.001, "places": 0} if {
+	abs(metres) < 1
+} else := {"name": "m", "unit_m": 1, "places": 2}
+
+# The same for the quantities that messages name most.
+volts(value) := quantity(value, "V")
+
+amps(value) := quantity(value, "A")
+
+volt_amps(value) := quantity(value, "VA")
+
+watts(value) := quantity(value, "W")
+
+lux(value) := quantity(value, "lx")
+
+lumens(value) := quantity(value, "lm")
+
+kelvin(value) := quantity(value, "K")
+
+degrees(value) := concat("", [number(value, 0), "°"])
+
+# percent writes a share, 0.05, as "5.0 %".
+percent(share) := sprintf("%s %%", [number(share * 100, 1)])
+
+# percent_apart writes a share with enough decimals to tell it from another.
+percent_apart(share, other) := sprintf("%s %%", [apart(share * 100, other * 100, 1)])
