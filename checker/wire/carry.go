@@ -15,6 +15,11 @@ func cornerError(name string) error {
 	return fmt.Errorf("%w: corner %q: supply factor, temperature or level", ErrInput, name)
 }
 
+// deviceError names a device with bad numbers.
+func deviceError(id string) error {
+	return fmt.Errorf("%w: device %q: rating, multiple or primary volts", ErrInput, id)
+}
+
 // LargestMultiple returns how many times its load the network could carry in
 // the corner before there is no solution, every driver holding its power
 // whatever its drop-out. Loads lists the ids of the loads to scale; nil scales

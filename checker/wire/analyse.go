@@ -1,0 +1,309 @@
+package wire
+
+import (
+	"fmt"
+	"math"
+	"slices"
+)
+
+// Analyse solves the network in every corner of the setting and keeps for each
+// element the extremes and the corners that gave them. Solutions with a lamp
+// out start from the one with all lamps on and reach the same residual as a
+// cold start. The error wraps ErrInput.
+func Analyse(n Network, set Setting) (Analysis, error) {
+	c, err := compile(n)
+	if err != nil {
+		return Analysis{}, err
+	}
+	corners := set.corners(c)
+	for _, corner := range corners {
+		if err := validateCorner(corner); err != nil {
+			return Analysis{}, err
+		}
+	}
+	e := newEnvelope(c)
+	for i, corner := range corners {
+		answer := e.full(corner)
+		switch {
+		case i == 0:
+			e.a.Nominal = answer
+		case i == 1:
+			e.a.Low = answer
+		case i == 2:
+			e.a.High = answer
+			if set.LampsOut {
+				e.lampsOut(corner)
+			}
+		case i < 3+len(set.Scenes):
+			e.a.Scenes = append(e.a.Scenes, answer)
+		}
+	}
+	e.finish(corners[1])
+	return e.a, nil
+}
+
+// corners lists the corners that are solved in full: nominal, low, high, then
+// the scenes, then the groups.
+func (set Setting) corners(c *circuit) []Corner {
+	high := Corner{Name: CornerHigh, SupplyFactor: set.HighFactor, End: HighestVolts, GroundC: set.ColdGroundC}
+	list := []Corner{
+		{Name: CornerNominal, SupplyFactor: 1, End: Middle, GroundC: NominalC},
+		{Name: CornerLow, SupplyFactor: set.LowFactor, End: LowestVolts, GroundC: set.HotGroundC, RiseK: set.RiseK},
+		high,
+	}
+	for i := range set.Scenes {
+		corner := high
+		corner.Name += ", scene " + set.Scenes[i].Name
+		corner.Scene = &set.Scenes[i]
+		list = append(list, corner)
+	}
+	if set.GroupsAlone {
+		for _, group := range groups(c) {
+			corner := high
+			corner.Name += ", group " + group + " alone"
+			for i := range c.loads {
+				if c.loads[i].Group != group {
+					corner.Out = append(corner.Out, c.loads[i].ID)
+				}
+			}
+			list = append(list, corner)
+		}
+	}
+	return list
+}
+
+// groups lists the groups of the loads when there is more than one.
+func groups(c *circuit) []string {
+	var list []string
+	rest := false
+	for i := range c.loads {
+		rest = rest || c.loads[i].Group == ""
+		list = append(list, c.loads[i].Group)
+	}
+	slices.Sort(list)
+	list = slices.DeleteFunc(slices.Compact(list), func(g string) bool { return g == "" })
+	if len(list) < 2 && !rest {
+		return nil
+	}
+	return list
+}
+
+// envelope gathers extremes over corners.
+type envelope struct {
+	s       *solver
+	a       Analysis
+	names   []string // of the corners so far
+	commons []int    // index of each feed's common
+	amps    []float64
+	va      []float64
+	// the corner in which each extreme was found
+	lampMin, lampMax, lampDrop, legMax, feedMax []int
+	commonAmps, commonVA                        []int
+	sourceMax                                   int
+}
+
+// newEnvelope prepares empty extremes.
+func newEnvelope(c *circuit) *envelope {
+	e := &envelope{s: newSolver(c), commons: make([]int, len(c.feeds)),
+		lampMin: make([]int, len(c.loads)), lampMax: make([]int, len(c.loads)),
+		lampDrop: make([]int, len(c.loads)), legMax: make([]int, len(c.legs)),
+		feedMax: make([]int, len(c.feeds))}
+	for i := range c.loads {
+		e.a.Lamps = append(e.a.Lamps, LampRange{ID: c.loads[i].ID, MinVolts: math.Inf(1), MaxVolts: math.Inf(-1)})
+	}
+	for i := range c.legs {
+		e.a.Legs = append(e.a.Legs, LegRange{ID: c.legs[i].ID})
+	}
+	var ids []string
+	for f := range c.feeds {
+		e.a.Feeds = append(e.a.Feeds, FeedRange{ID: c.feeds[f].ID})
+		ids = append(ids, c.feeds[f].Common)
+	}
+	slices.Sort(ids)
+	ids = slices.Compact(ids)
+	for f := range c.feeds {
+		e.commons[f], _ = slices.BinarySearch(ids, c.feeds[f].Common)
+	}
+	for _, id := range ids {
+		e.a.Commons = append(e.a.Commons, CommonRange{ID: id})
+	}
+	e.commonAmps, e.commonVA = make([]int, len(ids)), make([]int, len(ids))
+	e.amps, e.va = make([]float64, len(ids)), make([]float64, len(ids))
+	return e
+}
+
+// full solves one corner with every detail.
+func (e *envelope) full(corner Corner) Solution {
+	e.s.set(corner)
+	status := e.s.run(false)
+	e.fold(corner.Name, status)
+	answer := e.s.answer(corner.Name, status)
+	if status == NoSolution || status == NotConverged {
+		carry := e.s.carryAll(corner)
+		answer.Carry = &carry
+		e.a.Failed = append(e.a.Failed, FailedCorner{corner.Name, status, carry})
+		e.s.set(corner)
+		e.s.run(false)
+	}
+	return answer
+}
+
+// lampsOut solves the corner just solved again with each lamp out in turn.
+func (e *envelope) lampsOut(corner Corner) {
+	failed := len(e.a.Failed) > 0 && e.a.Failed[len(e.a.Failed)-1].Corner == corner.Name
+	base := slices.Clone(e.s.net.volts)
+	for i := range e.s.c.loads {
+		level := e.s.level[i]
+		if level == 0 {
+			continue
+		}
+		e.s.setLevel(i, 0)
+		e.s.setSource(corner)
+		copy(e.s.net.volts, base)
+		status := e.s.run(!failed)
+		name := fmt.Sprintf("%s, %s out", corner.Name, e.s.c.loads[i].ID)
+		e.fold(name, status)
+		if (status == NoSolution || status == NotConverged) && !failed {
+			e.a.Failed = append(e.a.Failed, FailedCorner{Corner: name, Status: status})
+		}
+		e.s.setLevel(i, level)
+	}
+}
+
+// fold takes the present state into the extremes. A state without volts tells
+// nothing and is left out.
+func (e *envelope) fold(name string, status Status) {
+	now := len(e.names)
+	e.names = append(e.names, name)
+	e.a.Corners++
+	s := e.s
+	if s.dead() {
+		return
+	}
+	e.a.WorstResidualAmps = max(e.a.WorstResidualAmps, s.residual)
+	for i, at := range s.c.loadAt {
+		if s.level[i] == 0 || s.c.feedOf[at] < 0 {
+			continue
+		}
+		l, v := &e.a.Lamps[i], s.net.volts[at]
+		if v < l.MinVolts {
+			l.MinVolts, e.lampMin[i] = v, now
+		}
+		if v > l.MaxVolts {
+			l.MaxVolts, e.lampMax[i] = v, now
+		}
+		if s.draws[i].dropped && !l.Dropped {
+			l.Dropped, e.lampDrop[i] = true, now
+		}
+	}
+	for i := range s.c.legs {
+		if amps := math.Abs(s.legAmps(i)); amps > e.a.Legs[i].MaxAmps {
+			e.a.Legs[i].MaxAmps, e.legMax[i] = amps, now
+		}
+	}
+	e.foldFeeds(now)
+}
+
+// foldFeeds takes feeds, commons and source into the extremes.
+func (e *envelope) foldFeeds(now int) {
+	s := e.s
+	clear(e.amps)
+	clear(e.va)
+	output := 0.0
+	for f, amps := range s.feedAmps {
+		va := amps * s.net.volts[s.c.feedAt[f]]
+		e.amps[e.commons[f]] += amps
+		e.va[e.commons[f]] += va
+		output += va
+		if math.Abs(amps) > e.a.Feeds[f].MaxAmps {
+			e.a.Feeds[f].MaxAmps, e.feedMax[f] = math.Abs(amps), now
+		}
+	}
+	for i := range e.amps {
+		c := &e.a.Commons[i]
+		if amps := math.Abs(e.amps[i]); amps > c.MaxAmps {
+			c.MaxAmps, e.commonAmps[i] = amps, now
+		}
+		if va := math.Abs(e.va[i]); va > c.MaxVA {
+			c.MaxVA, e.commonVA[i] = va, now
+		}
+	}
+	if output > e.a.Source.MaxVA {
+		e.a.Source.MaxVA, e.sourceMax = output, now
+		e.a.Source.MaxInternalVA = output + s.sourceLoss()
+	}
+}
+
+// finish names the corners and adds what the nominal corner tells.
+func (e *envelope) finish(low Corner) {
+	for i := range e.a.Lamps {
+		e.finishLamp(i)
+	}
+	for i := range e.a.Legs {
+		l, n := &e.a.Legs[i], e.a.Nominal.Legs[i]
+		l.Corner = e.names[e.legMax[i]]
+		l.NominalAmps, l.Ohms, l.LossWatts = n.Amps, n.Ohms, n.LossWatts
+		l.ConductorC = e.a.Low.Legs[i].ConductorC
+	}
+	for i := range e.a.Feeds {
+		f, n := &e.a.Feeds[i], e.a.Nominal.Feeds[i]
+		f.Corner = e.names[e.feedMax[i]]
+		f.NominalVolts, f.NominalVA, f.CableWatts = n.Volts, n.VA, n.CableWatts
+		f.Spread = e.spread(f.ID, func(LoadKind) bool { return true })
+		f.Filaments = e.spread(f.ID, func(k LoadKind) bool { return k == Filament })
+	}
+	for i := range e.a.Commons {
+		c, n := &e.a.Commons[i], e.a.Nominal.Commons[i]
+		c.AmpsCorner, c.VACorner = e.names[e.commonAmps[i]], e.names[e.commonVA[i]]
+		c.NominalAmps, c.NominalVA = n.Amps, n.VA
+	}
+	src, n := &e.a.Source, e.a.Nominal.Source
+	src.Corner = e.names[e.sourceMax]
+	src.NominalVA, src.NominalLossWatts, src.NominalCableWatts = n.OutputVA, n.LossWatts, n.CableWatts
+	if rated := e.s.c.source.RatedVA; rated > 0 {
+		src.Loading, src.SpareVA = src.MaxVA/rated, rated-src.MaxVA
+	}
+	e.s.set(low)
+	e.a.Carry = e.s.carryAll(low)
+}
+
+// finishLamp names one lamp's corners. A lamp that no corner lit has no volts.
+func (e *envelope) finishLamp(i int) {
+	l, n := &e.a.Lamps[i], e.a.Nominal.Lamps[i]
+	load := e.s.c.loads[i]
+	l.Feed, l.NominalVolts, l.NominalAmps = n.Feed, n.Volts, n.Amps
+	l.NominalVA, l.NominalWatts = n.VA, n.Watts
+	l.DropVolts, l.DropFraction = n.DropVolts, n.DropFraction
+	if math.IsInf(l.MinVolts, 0) {
+		l.MinVolts, l.MaxVolts = 0, 0
+	} else {
+		l.MinCorner, l.MaxCorner = e.names[e.lampMin[i]], e.names[e.lampMax[i]]
+	}
+	if l.Dropped {
+		l.DroppedCorner = e.names[e.lampDrop[i]]
+	}
+	l.LightMin, l.LightMax = load.LightFactor(l.MinVolts), load.LightFactor(l.MaxVolts)
+	l.LightNominal = load.LightFactor(n.Volts)
+	l.LifeLow, l.LifeHigh = load.LifeFactor(n.Volts)
+}
+
+// spread compares the nominal volts of a feed's lamps of the kinds wanted.
+func (e *envelope) spread(feed string, wanted func(LoadKind) bool) Spread {
+	var out Spread
+	low, high := math.Inf(1), math.Inf(-1)
+	for i, l := range e.a.Nominal.Lamps {
+		if l.Feed != feed || !l.On || !wanted(e.s.c.loads[i].Kind) {
+			continue
+		}
+		if l.Volts < low {
+			low, out.Lowest = l.Volts, l.ID
+		}
+		if l.Volts > high {
+			high, out.Highest = l.Volts, l.ID
+		}
+	}
+	if out.Lowest != "" {
+		out.Volts = high - low
+	}
+	return out
+}

@@ -1,0 +1,183 @@
+package wire
+
+import (
+	"cmp"
+	"slices"
+)
+
+// MistakeKind is a mistake of connection.
+type MistakeKind string
+
+// The mistakes of connection.
+const (
+	// Island: nodes that no feed reaches.
+	Island MistakeKind = "island"
+	// JoinedTaps: a cable closes between two taps of one common.
+	JoinedTaps MistakeKind = "joined-taps"
+	// JoinedCommons: a cable closes between two commons, so that two
+	// devices feed one cable.
+	JoinedCommons MistakeKind = "joined-commons"
+	// JoinedSources: a cable closes between two power units.
+	JoinedSources MistakeKind = "joined-sources"
+	// Swapped: a returning end has its conductors exchanged: a dead short.
+	Swapped MistakeKind = "swapped"
+	// OnItself: a leg starts and ends on one node.
+	OnItself MistakeKind = "on-itself"
+)
+
+// Mistake is one mistake of connection.
+type Mistake struct {
+	Kind MistakeKind
+	// Leg closes the fault: the one that comes back to a terminal, or else
+	// the last by id. Empty for an island.
+	Leg string
+	// Feeds are the two feeds that the leg joins, sorted.
+	Feeds []string
+	// Nodes and Loads are the members of an island, sorted. Loads may be
+	// empty: a cable that leads nowhere.
+	Nodes, Loads []string
+}
+
+// Topology finds the mistakes of connection of a network, sorted by kind, leg
+// and first node. A loop that returns to its own tap and common is none. The
+// error wraps ErrInput.
+func Topology(n Network) ([]Mistake, error) {
+	c, err := compile(n)
+	if err != nil {
+		return nil, err
+	}
+	list := append(islands(c, n), closings(c, n)...)
+	slices.SortFunc(list, func(a, b Mistake) int {
+		return cmp.Or(cmp.Compare(a.Kind, b.Kind), cmp.Compare(a.Leg, b.Leg), slices.Compare(a.Nodes, b.Nodes),
+			slices.Compare(a.Feeds, b.Feeds))
+	})
+	return list, nil
+}
+
+// groupsOf is a disjoint-set forest over node names.
+type groupsOf map[string]string
+
+// find returns the representative of a node.
+func (g groupsOf) find(node string) string {
+	root := node
+	for g[root] != "" {
+		root = g[root]
+	}
+	for g[node] != "" {
+		node, g[node] = g[node], root
+	}
+	return root
+}
+
+// islands lists the parts that no feed touches.
+func islands(c *circuit, n Network) []Mistake {
+	g := groupsOf{}
+	for i := range c.legs {
+		if a, b := g.find(c.legs[i].From), g.find(c.legs[i].To); a != b {
+			g[a] = b
+		}
+	}
+	fed := map[string]bool{}
+	for _, f := range n.Feeds {
+		fed[g.find(f.Node)] = true
+	}
+	parts := map[string]*Mistake{}
+	part := func(node string) *Mistake {
+		root := g.find(node)
+		if fed[root] {
+			return nil
+		}
+		if parts[root] == nil {
+			parts[root] = &Mistake{Kind: Island}
+		}
+		return parts[root]
+	}
+	for _, name := range c.names {
+		if m := part(name); m != nil {
+			m.Nodes = append(m.Nodes, name)
+		}
+	}
+	for i := range c.loads {
+		if m := part(c.loads[i].Node); m != nil {
+			m.Loads = append(m.Loads, c.loads[i].ID)
+		}
+	}
+	var list []Mistake
+	for _, m := range parts {
+		list = append(list, *m)
+	}
+	return list
+}
+
+// closings adds the legs one by one, those that come back to a terminal last,
+// and records each that joins feeds which must stay apart.
+func closings(c *circuit, n Network) []Mistake {
+	at := map[string]*Feed{}
+	for i := range n.Feeds {
+		at[n.Feeds[i].Node] = &n.Feeds[i]
+	}
+	legs := slices.Clone(c.legs)
+	slices.SortStableFunc(legs, func(a, b Leg) int { return cmp.Compare(returns(a, at), returns(b, at)) })
+	g, feed := groupsOf{}, map[string]*Feed{}
+	for node, f := range at {
+		feed[node] = f
+	}
+	var list []Mistake
+	for _, l := range legs {
+		if l.From == l.To {
+			list = append(list, Mistake{Kind: OnItself, Leg: l.ID})
+			continue
+		}
+		a, b := g.find(l.From), g.find(l.To)
+		if a == b {
+			continue
+		}
+		fa, fb := feed[a], feed[b]
+		if kind, bad := clash(fa, fb, n.Source.ID); bad {
+			names := []string{fa.ID, fb.ID}
+			slices.Sort(names)
+			list = append(list, Mistake{Kind: kind, Leg: l.ID, Feeds: names})
+			if fb.Swapped || foreign(fb, n.Source.ID) {
+				fb = nil // keep the network's own feed as the part's feed
+			}
+		}
+		g[a] = b
+		if fb == nil {
+			feed[b] = fa
+		}
+	}
+	return list
+}
+
+// returns is 1 for a leg that ends on a feed's terminals, 2 when that landing
+// is swapped or foreign, so that such legs close a loop rather than open it.
+func returns(l Leg, at map[string]*Feed) int {
+	f := at[l.To]
+	switch {
+	case f == nil:
+		return 0
+	case f.Swapped || f.Source != "":
+		return 2
+	}
+	return 1
+}
+
+// foreign reports whether the feed belongs to another power unit.
+func foreign(f *Feed, own string) bool { return f.Source != "" && f.Source != own }
+
+// clash names what is wrong with joining two feeds, if anything.
+func clash(a, b *Feed, own string) (MistakeKind, bool) {
+	switch {
+	case a == nil || b == nil:
+		return "", false
+	case foreign(a, own) != foreign(b, own) || (foreign(a, own) && a.Source != b.Source):
+		return JoinedSources, true
+	case a.Swapped != b.Swapped:
+		return Swapped, true
+	case a.Common != b.Common:
+		return JoinedCommons, true
+	case a.Tap != b.Tap:
+		return JoinedTaps, true
+	}
+	return "", false
+}
