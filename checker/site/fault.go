@@ -1,8 +1,10 @@
 package site
 
 import (
+	"cmp"
 	"fmt"
 	"math"
+	"slices"
 )
 
 // FaultKind says what is wrong with an outline.
@@ -60,7 +62,8 @@ func (f Fault) Harmless() bool { return f.Kind == RepeatedPoint }
 
 // Faults returns what is wrong with g as an outline on the ground, in order of
 // kind and index; nil for a good one. A closing point that repeats the first
-// is not a fault. At most 16 crossings are listed.
+// is not a fault. Crossings are looked for only when nothing folds back, and
+// the area only when nothing crosses. At most 16 crossings are listed.
 func (g Polygon) Faults() []Fault {
 	for i, p := range g {
 		if !Usable(p) {
@@ -71,10 +74,13 @@ func (g Polygon) Faults() []Fault {
 	if len(pts) < 3 {
 		return append([]Fault{{TooFewPoints, -1, -1}}, out...)
 	}
-	folds := pts.folds(index)
-	out = append(out, folds...)
-	out = append(out, pts.crossings(index)...)
-	if len(folds) == 0 && pts.Area() <= TouchM*pts.Perimeter() {
+	if folds := pts.folds(index); folds != nil {
+		return append(out, folds...)
+	}
+	if crossings := pts.crossings(index); crossings != nil {
+		return append(out, crossings...)
+	}
+	if pts.Area() <= TouchM*pts.Perimeter() {
 		out = append(out, Fault{NoArea, -1, -1})
 	}
 	return out
@@ -109,57 +115,98 @@ func (g Polygon) folds(index []int) []Fault {
 	return out
 }
 
-// crossings returns the pairs of edges that meet without being neighbours.
+// mostCrossings is how many crossings of a shape with itself are listed.
+const mostCrossings = 16
+
+// crossings returns pairs of edges that meet without being neighbours.
 func (g Polygon) crossings(index []int) []Fault {
-	const most = 16
+	edges := make([]Segment, len(g))
+	for i := range g {
+		edges[i] = g.Edge(i)
+	}
 	var out []Fault
-	n := len(g)
-	for i := range n {
-		for j := i + 2; j < n; j++ {
-			if i == 0 && j == n-1 { // neighbours round the corner
-				continue
-			}
-			a, b := g.Edge(i), g.Edge(j)
-			if boxGap(a, b) > TouchM || segmentGap(a, b).M > TouchM {
-				continue
-			}
+	closePairs(edges, func(i, j int) bool {
+		neighbours := j == i+1 || i == 0 && j == len(g)-1
+		if !neighbours && segmentGap(edges[i], edges[j]).M <= TouchM {
 			out = append(out, Fault{CrossesItself, index[i], index[j]})
-			if len(out) == most {
-				return out
+		}
+		return len(out) < mostCrossings
+	})
+	slices.SortFunc(out, func(a, b Fault) int {
+		return cmp.Or(cmp.Compare(a.I, b.I), cmp.Compare(a.J, b.J))
+	})
+	return out
+}
+
+// closePairs yields the pairs i < j of segments whose boxes touch, until yield
+// returns false. It sweeps along the axis on which the segments are shorter as
+// a whole, so that outlines and routes as people draw them cost little more
+// than their number of segments.
+func closePairs(segs []Segment, yield func(i, j int) bool) {
+	var wide, high float64
+	for _, s := range segs {
+		wide += math.Abs(s.A.X - s.B.X)
+		high += math.Abs(s.A.Y - s.B.Y)
+	}
+	extent := func(s Segment) (lo, hi float64) {
+		if wide <= high {
+			return math.Min(s.A.X, s.B.X), math.Max(s.A.X, s.B.X)
+		}
+		return math.Min(s.A.Y, s.B.Y), math.Max(s.A.Y, s.B.Y)
+	}
+	order := make([]int, len(segs))
+	for i := range order {
+		order[i] = i
+	}
+	slices.SortStableFunc(order, func(a, b int) int {
+		lo, _ := extent(segs[a])
+		other, _ := extent(segs[b])
+		return cmp.Compare(lo, other)
+	})
+	var open []int
+	for _, i := range order {
+		lo, _ := extent(segs[i])
+		open = slices.DeleteFunc(open, func(j int) bool {
+			_, hi := extent(segs[j])
+			return hi < lo-TouchM
+		})
+		for _, j := range open {
+			if boxGap(segs[i], segs[j]) <= TouchM && !yield(min(i, j), max(i, j)) {
+				return
 			}
 		}
+		open = append(open, i)
 	}
-	return out
 }
 
 // SelfCrossings returns where a line crosses or touches itself, apart from the
 // points where one piece follows another and from a closing point that repeats
 // the first: a path that loops is legal, but stations near the crossing are
-// not unique. It is nil when a point is unusable.
+// not unique. At most 16 are listed. It is nil when a point is unusable.
 func (l Line) SelfCrossings() []Crossing {
 	if !Usable(l...) {
 		return nil
 	}
 	segs := l.Segments()
-	var out []Crossing
 	starts := make([]float64, len(segs)+1)
 	for i, s := range segs {
 		starts[i+1] = starts[i] + dist(s.A, s.B)
 	}
 	closed := len(segs) > 1 && dist(segs[0].A, segs[len(segs)-1].B) <= TouchM
-	for i, a := range segs {
-		for j := i + 2; j < len(segs); j++ {
-			b := segs[j]
-			if closed && i == 0 && j == len(segs)-1 {
-				continue
-			}
-			for _, t := range edgeCuts(a, b, nil) {
-				p := a.at(t)
-				out = append(out, Crossing{p, starts[i] + t*dist(a.A, a.B), starts[j] + fractionOn(p, b)*dist(b.A, b.B), lineAngle(a, b)})
-			}
+	var out []Crossing
+	closePairs(segs, func(i, j int) bool {
+		if j == i+1 || closed && i == 0 && j == len(segs)-1 {
+			return true
 		}
-	}
-	return mergeCrossings(out)
+		a, b := segs[i], segs[j]
+		for _, t := range edgeCuts(a, b, nil) {
+			p := a.at(t)
+			out = append(out, Crossing{p, starts[i] + t*dist(a.A, a.B), starts[j] + fractionOn(p, b)*dist(b.A, b.B), lineAngle(a, b)})
+		}
+		return len(out) < 4*mostCrossings
+	})
+	out = mergeCrossings(out)
+	return out[:min(len(out), mostCrossings)]
 }
 
 // Oriented returns g anticlockwise, as it is or turned round; g itself when it

@@ -49,17 +49,16 @@ func HandTowards(closedDeg, towardsDeg float64) Hand {
 type Leaf struct {
 	// ID names the leaf.
 	ID string
-	// Hinge is the hinge pin. For a sliding leaf it is the end of the closed
-	// leaf towards which it slides away.
+	// Hinge is the hinge pin; for a sliding leaf, one end of it when closed.
 	Hinge r2.Vec
-	// LengthM is the distance in metres from the hinge to the free end.
+	// LengthM is the distance in metres from the hinge to the other end.
 	LengthM float64
 	// HingeGapM is the distance from the hinge pin to the near end of the
 	// leaf; 0 when the leaf begins at its hinge.
 	HingeGapM float64
 	// ThicknessM is the thickness of the leaf; 0 when it is not stated.
 	ThicknessM float64
-	// ClosedDeg is the bearing from the hinge to the free end when closed.
+	// ClosedDeg is the bearing from the hinge to the other end when closed.
 	ClosedDeg float64
 	// Opens is the way a hinged leaf swings; it is not used for a sliding
 	// leaf.
@@ -67,8 +66,8 @@ type Leaf struct {
 	// AngleDeg is how far a hinged leaf swings open, each way, 0 to 360.
 	AngleDeg float64
 	// SlideM is how far a sliding leaf travels, in metres; 0 for a hinged
-	// leaf.
-	SlideM float64
+	// leaf. SlideDeg is the bearing along which it opens.
+	SlideM, SlideDeg float64
 	// BottomM and TopM are the heights of the lower and upper edge above
 	// the ground at the leaf. BottomM is the ground gap. A TopM of 0 means
 	// the height is not stated; the leaf is then taller than any fixture.
@@ -81,7 +80,7 @@ func (l Leaf) Slides() bool { return l.SlideM != 0 }
 func (l Leaf) usable() bool {
 	return Usable(l.Hinge) && Known(l.ClosedDeg) && usableSize(l.LengthM) && usableSize(l.HingeGapM) &&
 		l.HingeGapM <= l.LengthM && usableSize(l.ThicknessM) && usableSize(l.SlideM) &&
-		l.AngleDeg >= 0 && l.AngleDeg <= 360
+		Known(l.SlideDeg) && l.AngleDeg >= 0 && l.AngleDeg <= 360
 }
 
 // PairOfLeaves returns the two leaves of a double gate between two hinges. The
@@ -123,32 +122,29 @@ type Position struct {
 
 // At returns the leaf opened by a share of its angle or travel. For a leaf
 // that swings both ways a negative share is to the left; for any other leaf
-// the sign does not count. Shares beyond 1 are moved to 1. The segment has NaN
-// coordinates when something is unusable.
+// the sign does not count. Shares beyond 1 are moved to 1. A hinged leaf without
+// a hand does not move. The segment has NaN coordinates when something is
+// unusable.
 func (l Leaf) At(open float64) Position {
 	if !l.usable() || math.IsNaN(open) {
 		return Position{Open: open, Segment: Segment{noPoint(), noPoint()}}
 	}
 	open = math.Max(-1, math.Min(1, open))
-	if l.Slides() {
-		u := Heading(l.ClosedDeg)
-		back := math.Abs(open) * l.SlideM
-		return Position{Open: math.Abs(open), Segment: Segment{
-			r2.Add(l.Hinge, r2.Scale(l.HingeGapM-back, u)), r2.Add(l.Hinge, r2.Scale(l.LengthM-back, u)),
-		}}
-	}
-	turn := open * l.AngleDeg
-	switch l.Opens {
-	case OpensLeft:
+	if l.Slides() || l.Opens != OpensBoth {
 		open = math.Abs(open)
-		turn = -open * l.AngleDeg
-	case OpensRight:
-		open = math.Abs(open)
-		turn = open * l.AngleDeg
 	}
-	u := Heading(l.ClosedDeg + turn)
+	hinge, bearing := l.Hinge, l.ClosedDeg
+	switch {
+	case l.Slides():
+		hinge = r2.Add(hinge, r2.Scale(open*l.SlideM, Heading(l.SlideDeg)))
+	case l.Opens == OpensLeft:
+		bearing -= open * l.AngleDeg
+	case l.Opens == OpensRight || l.Opens == OpensBoth:
+		bearing += open * l.AngleDeg
+	}
+	u := Heading(bearing)
 	return Position{Open: open, Segment: Segment{
-		r2.Add(l.Hinge, r2.Scale(l.HingeGapM, u)), r2.Add(l.Hinge, r2.Scale(l.LengthM, u)),
+		r2.Add(hinge, r2.Scale(l.HingeGapM, u)), r2.Add(hinge, r2.Scale(l.LengthM, u)),
 	}}
 }
 

@@ -75,8 +75,8 @@ func (s Sector) nearest(p r2.Vec) (at r2.Vec, signed float64) {
 	if s.InnerM > 0 {
 		keep(r2.Add(s.Centre, r2.Scale(s.InnerM, ray)))
 	}
-	if r > s.InnerM && r < s.OuterM {
-		return best, -bestD
+	if (r > s.InnerM || s.InnerM == 0) && r < s.OuterM {
+		return best, 0 - bestD
 	}
 	return best, bestD
 }

@@ -39,24 +39,50 @@ func (s Strip) Bounds() r2.Box { return grow(bounds(s.Centreline), s.WidthM/2) }
 func (s Strip) Contains(p r2.Vec) bool { return s.Distance(p) <= TouchM }
 
 // Distance returns the signed distance in metres from p to the strip: the
-// distance from a path's edge, negative on the path.
+// distance from a path's edge, negative on the path. The depth on a strip with
+// flat ends is exact as long as its pieces are longer than half the width.
 func (s Strip) Distance(p r2.Vec) float64 {
 	if !s.usable() || !Usable(p) {
 		return math.NaN()
 	}
 	half := s.WidthM / 2
 	segs := s.Centreline.segments()
+	if s.Ends == RoundEnds {
+		return centreDistance(p, segs) - half
+	}
 	best := math.Inf(1)
 	for i, seg := range segs {
-		if s.Ends == RoundEnds || i > 0 {
+		if i > 0 {
 			best = math.Min(best, dist(p, seg.A)-half)
-		}
-		if s.Ends == RoundEnds && i == len(segs)-1 {
-			best = math.Min(best, dist(p, seg.B)-half)
 		}
 		best = math.Min(best, boxDistance(p, seg, half))
 	}
+	if best >= 0 {
+		return best
+	}
+	first, last := segs[0], segs[len(segs)-1]
+	depth := half - centreDistance(p, segs)
+	depth = math.Min(depth, dist(p, footOn(p, endEdge(first, 0, half))))
+	depth = math.Min(depth, dist(p, footOn(p, endEdge(last, 1, half))))
+	return math.Min(0, -depth)
+}
+
+// centreDistance returns the distance from p to the nearest of some segments.
+func centreDistance(p r2.Vec, segs []Segment) float64 {
+	best := math.Inf(1)
+	for _, seg := range segs {
+		best = math.Min(best, dist(p, footOn(p, seg)))
+	}
 	return best
+}
+
+// endEdge returns the edge square across seg at a fraction of it.
+func endEdge(seg Segment, t, half float64) Segment {
+	if seg.A == seg.B {
+		return seg
+	}
+	n := r2.Scale(half, leftNormal(seg))
+	return Segment{r2.Add(seg.at(t), n), r2.Sub(seg.at(t), n)}
 }
 
 // boxDistance returns the signed distance from p to the rectangle that has seg

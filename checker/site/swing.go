@@ -1,60 +1,98 @@
 package site
 
 import (
+	"cmp"
 	"math"
+	"slices"
 
 	"gonum.org/v1/gonum/spatial/r2"
 )
 
-// Sweep is the ground that a leaf passes over. One of its two shapes is in
-// use: a sector for a hinged leaf, a rectangle for a sliding one. Either is
-// widened by half the leaf's thickness.
+// Sweep is the ground that a leaf passes over: a sector for a hinged leaf, a
+// convex outline for a sliding one.
 type Sweep struct {
-	// Sector is what a hinged leaf sweeps; its OuterM is 0 otherwise.
-	Sector Sector
-	// Track runs along the middle of what a sliding leaf sweeps, from end
-	// to end; it has no length for a hinged leaf.
-	Track Segment
-	// Slides tells which shape is in use.
-	Slides bool
-	// HalfM is half the leaf's thickness in metres.
-	HalfM float64
 	// Usable is false when the leaf could not be swept.
 	Usable bool
+	// Slides tells which of the two shapes is in use.
+	Slides bool
+	// Sector is what the middle of a hinged leaf sweeps; the leaf reaches
+	// HalfM, half its thickness, beyond it.
+	Sector Sector
+	HalfM  float64
+	// Track is what a sliding leaf sweeps, its thickness included.
+	Track Polygon
 }
 
 // Sweep returns the ground that the leaf passes over, closed and open
-// positions included. The corners of a thick leaf pass inside it: the free
-// corner of a leaf of length L and half thickness h is sqrt(L^2+h^2) from the
-// hinge, less than L+h.
+// positions included. The corners of a thick hinged leaf pass inside it: the
+// free corner of a leaf of length L and half thickness h is sqrt(L^2+h^2) from
+// the hinge, less than L+h.
 func (l Leaf) Sweep() Sweep {
-	out := Sweep{HalfM: l.ThicknessM / 2, Slides: l.Slides(), Usable: l.usable()}
+	out := Sweep{Usable: l.usable(), Slides: l.Slides()}
 	if !out.Usable {
 		return out
 	}
 	if l.Slides() {
-		u := Heading(l.ClosedDeg)
-		out.Track = Segment{r2.Add(l.Hinge, r2.Scale(l.HingeGapM-l.SlideM, u)), r2.Add(l.Hinge, r2.Scale(l.LengthM, u))}
+		out.Track = slideTrack(l.At(0).Segment, l.At(1).Segment, l.ClosedDeg, l.ThicknessM/2)
 		return out
 	}
+	out.HalfM = l.ThicknessM / 2
 	out.Sector = Sector{Centre: l.Hinge, InnerM: l.HingeGapM, OuterM: l.LengthM, FromDeg: l.ClosedDeg, SpanDeg: l.AngleDeg}
 	switch l.Opens {
 	case OpensRight:
+	case OpensLeft:
+		out.Sector.FromDeg = NormalBearing(l.ClosedDeg - l.AngleDeg)
 	case OpensBoth:
 		out.Sector.FromDeg = NormalBearing(l.ClosedDeg - l.AngleDeg)
 		out.Sector.SpanDeg = math.Min(360, 2*l.AngleDeg)
-	case OpensLeft:
-		out.Sector.FromDeg = NormalBearing(l.ClosedDeg - l.AngleDeg)
-	default: // no hand stated: it does not move
+	default: // no hand: it does not move
 		out.Sector.SpanDeg = 0
 	}
 	return out
 }
 
+// slideTrack returns what a leaf sweeps that moves straight from one position
+// to another: the hull of both.
+func slideTrack(from, to Segment, bearingDeg, half float64) Polygon {
+	n := r2.Scale(half, Heading(bearingDeg+90))
+	var pts []r2.Vec
+	for _, p := range [...]r2.Vec{from.A, from.B, to.A, to.B} {
+		pts = append(pts, r2.Add(p, n), r2.Sub(p, n))
+	}
+	return hull(pts)
+}
+
+// hull returns the convex hull of points, anticlockwise: Andrew's monotone
+// chain. Points within TouchM of a straight edge of it may be left out.
+func hull(pts []r2.Vec) Polygon {
+	slices.SortFunc(pts, func(a, b r2.Vec) int {
+		return cmp.Or(cmp.Compare(a.X, b.X), cmp.Compare(a.Y, b.Y))
+	})
+	pts = slices.Compact(pts)
+	if len(pts) < 3 {
+		return Polygon(pts)
+	}
+	chain := func(out []r2.Vec, p r2.Vec) []r2.Vec {
+		for n := len(out); n >= 2; n-- {
+			if r2.Cross(r2.Sub(out[n-1], out[n-2]), r2.Sub(p, out[n-1])) > 0 {
+				break
+			}
+			out = out[:n-1]
+		}
+		return append(out, p)
+	}
+	var lower, upper []r2.Vec
+	for i := range pts {
+		lower = chain(lower, pts[i])
+		upper = chain(upper, pts[len(pts)-1-i])
+	}
+	return Polygon(append(lower[:len(lower)-1], upper[:len(upper)-1]...))
+}
+
 // Bounds returns a box that holds the sweep.
 func (s Sweep) Bounds() r2.Box {
 	if s.Slides {
-		return grow(bounds([]r2.Vec{s.Track.A, s.Track.B}), s.HalfM)
+		return s.Track.Bounds()
 	}
 	return grow(s.Sector.Bounds(), s.HalfM)
 }
@@ -94,11 +132,27 @@ func (s Sweep) Clearance(p r2.Vec, radiusM float64) Clearance {
 		return Clearance{GapM: math.NaN(), Nearest: noPoint(), Away: noPoint()}
 	}
 	if s.Slides {
-		at, away, d := nearestOnTrack(p, s.Track, s.HalfM)
-		return Clearance{GapM: d - radiusM, Nearest: at, Away: away}
+		near := s.Track.Nearest(p)
+		return Clearance{GapM: near.M - radiusM, Nearest: near.At, Away: s.Track.away(p, near)}
 	}
 	at, d := s.Sector.nearest(p)
 	return Clearance{GapM: d - s.HalfM - radiusM, Nearest: at, Away: s.Sector.away(p, at, d)}
+}
+
+// away returns the direction from an anticlockwise polygon at p, given the
+// nearest point of its boundary.
+func (g Polygon) away(p r2.Vec, near EdgePoint) r2.Vec {
+	switch {
+	case near.M > TouchM:
+		return r2.Unit(r2.Sub(p, near.At))
+	case near.M < -TouchM:
+		return r2.Unit(r2.Sub(near.At, p))
+	}
+	e := g.Edge(near.Edge)
+	if e.A == e.B {
+		return Heading(0)
+	}
+	return r2.Scale(-1, leftNormal(e))
 }
 
 // away returns the direction from the sector at p, given the nearest point of
@@ -123,39 +177,6 @@ func (s Sector) away(p, at r2.Vec, signed float64) r2.Vec {
 		return r2.Scale(-1, s.ray(p))
 	}
 	return s.ray(p)
-}
-
-// nearestOnTrack returns the point of the edge of the rectangle along a track
-// that is nearest to p, the direction away from the track there, and the
-// signed distance.
-func nearestOnTrack(p r2.Vec, track Segment, half float64) (at, away r2.Vec, signed float64) {
-	n := dist(track.A, track.B)
-	if n == 0 {
-		away = r2.Vec{X: 0, Y: 1}
-		if p != track.A {
-			away = r2.Unit(r2.Sub(p, track.A))
-		}
-		return track.A, away, dist(p, track.A) - half
-	}
-	u := r2.Scale(1/n, r2.Sub(track.B, track.A))
-	v := leftNormal(track)
-	mid := track.at(0.5)
-	w := r2.Sub(p, mid)
-	x, y := r2.Dot(w, u), r2.Dot(w, v)
-	sx, sy := math.Copysign(1, x), math.Copysign(1, y)
-	dx, dy := math.Abs(x)-n/2, math.Abs(y)-half
-	var ax, ay float64 // how far to move out, along u and v
-	switch {
-	case dx > 0 && dy > 0:
-		d := math.Hypot(dx, dy)
-		ax, ay, signed = sx*dx/d, sy*dy/d, d
-	case dx > dy:
-		ax, signed = sx, dx
-	default:
-		ay, signed = sy, dy
-	}
-	away = r2.Add(r2.Scale(ax, u), r2.Scale(ay, v))
-	return r2.Sub(p, r2.Scale(signed, away)), away, signed
 }
 
 // Strikes reports whether the heights of a leaf and a thing overlap, so that a
