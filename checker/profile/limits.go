@@ -1,0 +1,153 @@
+package profile
+
+import (
+	"cmp"
+	"maps"
+	"slices"
+)
+
+// Limits are the limits in force: a stack of profiles, looked down on from
+// above. They are not changed and may be used by many goroutines.
+type Limits struct {
+	profiles []string
+	replaced []string
+	// chains holds what every profile says of a limit, the effective one
+	// first.
+	chains   map[string][]Limit
+	all      []Limit
+	cautions []Caution
+}
+
+// limits looks down on the stack.
+func (b *builder) limits() *Limits {
+	l := &Limits{replaced: b.replaced, chains: map[string][]Limit{}}
+	cautions := map[string]Caution{}
+	for _, p := range b.stack {
+		l.profiles = append(l.profiles, p.Name)
+		for _, limit := range p.Limits {
+			limit.Profile = p.Name
+			if limit.Unit == "" {
+				limit.Unit = b.set.meanings[limit.Name].Unit
+			}
+			l.chains[limit.Name] = append([]Limit{limit}, l.chains[limit.Name]...)
+		}
+		for _, caution := range p.Cautions {
+			caution.Profile = p.Name
+			cautions[caution.Rule] = caution
+		}
+	}
+	for _, rule := range slices.Sorted(maps.Keys(cautions)) {
+		l.cautions = append(l.cautions, cautions[rule])
+	}
+	l.collect()
+	return l
+}
+
+// collect lists the effective limits.
+func (l *Limits) collect() {
+	l.all = nil
+	for _, name := range slices.Sorted(maps.Keys(l.chains)) {
+		if top := l.chains[name][0]; !top.Withdrawn {
+			l.all = append(l.all, top)
+		}
+	}
+}
+
+// In returns the limits for a plan drawn in units, "ft" or "m". Where a source
+// prints a length both ways, a plan in feet is judged by its feet and inches:
+// a cable 6 in deep is deep enough, and so is one 150 mm deep.
+func (l *Limits) In(units string) *Limits {
+	if units != "ft" {
+		return l
+	}
+	next := *l
+	next.chains = make(map[string][]Limit, len(l.chains))
+	for name, chain := range l.chains {
+		chain = slices.Clone(chain)
+		for i := range chain {
+			if chain[i].USValue != nil {
+				chain[i].Value = chain[i].USValue
+			}
+			if chain[i].USTable != nil {
+				chain[i].Table = chain[i].USTable
+			}
+		}
+		next.chains[name] = chain
+	}
+	next.collect()
+	return &next
+}
+
+// Profiles returns the names of the stacked profiles, the lowest first.
+func (l *Limits) Profiles() []string { return slices.Clone(l.profiles) }
+
+// Replaced returns the profiles that were asked for and then replaced by one of
+// another code family, in the order in which that happened.
+func (l *Limits) Replaced() []string { return slices.Clone(l.replaced) }
+
+// All returns the effective limits in order of name.
+func (l *Limits) All() []Limit { return slices.Clone(l.all) }
+
+// Cautions returns one caution for each rule, that of the topmost profile, in
+// order of rule.
+func (l *Limits) Cautions() []Caution { return slices.Clone(l.cautions) }
+
+// Get returns the effective limit with a name.
+func (l *Limits) Get(name string) (Limit, bool) {
+	i, found := slices.BinarySearchFunc(l.all, name, func(limit Limit, name string) int {
+		return cmp.Compare(limit.Name, name)
+	})
+	if !found {
+		return Limit{}, false
+	}
+	return l.all[i], true
+}
+
+// Number returns a limit that is a number, in its SI unit.
+func (l *Limits) Number(name string) (float64, bool) {
+	limit, ok := l.Get(name)
+	if !ok || limit.Value == nil {
+		return 0, false
+	}
+	return *limit.Value, true
+}
+
+// Text returns a limit that is a word.
+func (l *Limits) Text(name string) (string, bool) {
+	limit, ok := l.Get(name)
+	return limit.Text, ok && limit.Text != ""
+}
+
+// Flag returns a limit that is yes or no.
+func (l *Limits) Flag(name string) (value, ok bool) {
+	limit, ok := l.Get(name)
+	if !ok || limit.Flag == nil {
+		return false, false
+	}
+	return *limit.Flag, true
+}
+
+// Table returns the rows of a limit that is a table. Nobody may change them.
+func (l *Limits) Table(name string) ([]Row, bool) {
+	limit, ok := l.Get(name)
+	return limit.Table, ok && limit.Table != nil
+}
+
+// Row returns one row of a limit that is a table.
+func (l *Limits) Row(name, key string) (float64, bool) {
+	rows, _ := l.Table(name)
+	for _, row := range rows {
+		if row.Key == key {
+			return row.Value, true
+		}
+	}
+	return 0, false
+}
+
+// Origin returns what each profile of the stack says of a limit: the effective
+// one first, then what it overrode. It is empty when none says anything.
+func (l *Limits) Origin(name string) []Limit { return slices.Clone(l.chains[name]) }
+
+// Names returns the name of every limit that a stacked profile mentions, those
+// that were withdrawn included, sorted.
+func (l *Limits) Names() []string { return slices.Sorted(maps.Keys(l.chains)) }

@@ -1,0 +1,61 @@
+package profile
+
+import (
+	"maps"
+	"slices"
+
+	"github.com/agnivade/levenshtein"
+)
+
+// Kind is what a limit holds.
+type Kind string
+
+// The kinds of limit.
+const (
+	Number Kind = "number"
+	Text   Kind = "text"
+	Flag   Kind = "flag"
+	Table  Kind = "table"
+)
+
+// Meaning is what a limit's name means, whatever profile sets it.
+type Meaning struct {
+	// Name is "family.snake_name".
+	Name string `json:"-"`
+	// Kind is what it holds.
+	Kind Kind `json:"kind"`
+	// Unit is the SI unit of numbers and tables, "1" for ratios and counts.
+	Unit string `json:"unit,omitempty"`
+	// Choices are the words a text may be; empty when any will do.
+	Choices []string `json:"choices,omitempty"`
+	// Note is one line: what it limits, and how.
+	Note string `json:"note"`
+}
+
+// Meanings returns what every known limit means, in order of name. Names that
+// begin with "house." are the user's own and are not listed.
+func (s *Set) Meanings() []Meaning {
+	list := make([]Meaning, 0, len(s.meanings))
+	for _, name := range slices.Sorted(maps.Keys(s.meanings)) {
+		list = append(list, s.meanings[name])
+	}
+	return list
+}
+
+// Meaning returns what one limit means.
+func (s *Set) Meaning(name string) (Meaning, bool) {
+	m, ok := s.meanings[name]
+	return m, ok
+}
+
+// nearest returns the word most like name, or "" when none is near: at most
+// two letters wrong, or a third of a long name. The first of equals wins.
+func nearest(name string, words []string) string {
+	best, bestAt := "", max(2, len(name)/3)+1
+	for _, word := range words {
+		if d := levenshtein.ComputeDistance(name, word); d < bestAt {
+			best, bestAt = word, d
+		}
+	}
+	return best
+}

@@ -1,0 +1,132 @@
+package profile
+
+import (
+	"errors"
+	"fmt"
+	"maps"
+	"slices"
+)
+
+// Set is the profiles that plans may name. It is not changed after it was made
+// and may be used by many goroutines.
+type Set struct {
+	profiles map[string]*Profile
+	meanings map[string]Meaning
+}
+
+// with returns a set with one more profile.
+func (s *Set) with(p *Profile) *Set {
+	next := &Set{profiles: maps.Clone(s.profiles), meanings: s.meanings}
+	next.profiles[p.Name] = p
+	return next
+}
+
+// Names returns the names of all profiles, sorted.
+func (s *Set) Names() []string { return slices.Sorted(maps.Keys(s.profiles)) }
+
+// Profile returns the profile with a name. Nobody may change its slices.
+func (s *Set) Profile(name string) (Profile, bool) {
+	p := s.profiles[name]
+	if p == nil {
+		return Profile{}, false
+	}
+	return *p, true
+}
+
+// UnknownError says that there is no profile with a name.
+type UnknownError struct {
+	// Name is what was asked for, Index its place in the list.
+	Name  string
+	Index int
+	// Near is the name that was probably meant, or "".
+	Near string
+	// Wanted is the profile that stands on Name, when no list asked for it.
+	Wanted string
+}
+
+// Error says what is unknown and what was probably meant.
+func (e *UnknownError) Error() string {
+	message := fmt.Sprintf("there is no profile %q", e.Name)
+	if e.Wanted != "" {
+		message += fmt.Sprintf(", on which the profile %q stands", e.Wanted)
+	}
+	if e.Near != "" {
+		message += fmt.Sprintf("; did you mean %q?", e.Near)
+	}
+	return message
+}
+
+// Stack puts the named profiles on top of each other, the first one lowest and
+// the profile common below them all, then extra on top, and returns the limits
+// in force. A profile named twice counts where it is named last. Errors are
+// *[UnknownError], joined when there are several, or a ring of profiles that
+// stand on each other.
+func (s *Set) Stack(names []string, extra ...Profile) (*Limits, error) {
+	b := &builder{set: s}
+	var errs []error
+	if s.profiles[Common] != nil {
+		errs = append(errs, b.add(Common, 0, ""))
+	}
+	for i, name := range names {
+		errs = append(errs, b.add(name, i, ""))
+	}
+	for i := range extra {
+		errs = append(errs, b.put(&extra[i]))
+	}
+	if err := errors.Join(errs...); err != nil {
+		return nil, err
+	}
+	return b.limits(), nil
+}
+
+// builder is a stack while it is built.
+type builder struct {
+	set   *Set
+	stack []*Profile
+	// climbing lists the profiles whose bases are being added.
+	climbing []string
+	replaced []string
+}
+
+// add puts a profile of the set on the stack, with what it stands on below it.
+func (b *builder) add(name string, index int, wanted string) error {
+	p := b.set.profiles[name]
+	if p == nil {
+		return &UnknownError{Name: name, Index: index, Near: nearest(name, b.set.Names()), Wanted: wanted}
+	}
+	if name == Common && b.has(Common) {
+		return nil
+	}
+	return b.put(p)
+}
+
+// put puts a profile on the stack.
+func (b *builder) put(p *Profile) error {
+	if slices.Contains(b.climbing, p.Name) {
+		return fmt.Errorf("the profile %q stands on itself, through %q", p.Name, b.climbing[len(b.climbing)-1])
+	}
+	b.climbing = append(b.climbing, p.Name)
+	defer func() { b.climbing = b.climbing[:len(b.climbing)-1] }()
+	for i, base := range p.StandsOn {
+		if b.has(base) {
+			continue
+		}
+		if err := b.add(base, i, p.Name); err != nil {
+			return err
+		}
+	}
+	b.stack = slices.DeleteFunc(b.stack, func(q *Profile) bool {
+		other := p.CodeFamily != "" && q.CodeFamily != "" && q.CodeFamily != p.CodeFamily
+		if other {
+			b.replaced = append(b.replaced, q.Name)
+		}
+		return other || q.Name == p.Name
+	})
+	b.stack = append(b.stack, p)
+	return nil
+}
+
+// has says whether a profile is on the stack.
+func (b *builder) has(name string) bool {
+	return slices.ContainsFunc(b.stack, func(p *Profile) bool { return p.Name == name })
+}
