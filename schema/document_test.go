@@ -1,6 +1,7 @@
 package schema
 
 import (
+	"encoding"
 	"maps"
 	"reflect"
 	"slices"
@@ -15,22 +16,31 @@ import (
 // and then dropped, or expected and refused.
 
 var (
-	quantityType = reflect.TypeFor[plan.Quantity]()
-	tapePoint    = reflect.TypeFor[plan.TapePoint]()
+	quantityType  = reflect.TypeFor[plan.Quantity]()
+	tapePoint     = reflect.TypeFor[plan.TapePoint]()
+	textMarshaler = reflect.TypeFor[encoding.TextMarshaler]()
 )
 
 func TestDocumentStructsMatchSchema(t *testing.T) {
-	m := matcher{t: t, root: readTree(t, Plan), seen: map[reflect.Type]bool{}}
+	m := newMatcher(t, Plan)
 	m.match("Document", reflect.TypeFor[plan.Document](), m.root)
 	if len(m.seen) < 50 {
 		t.Errorf("only %d structs were compared; the walk is broken", len(m.seen))
 	}
 }
 
+// matcher compares Go types with a schema, object by object.
 type matcher struct {
 	t    *testing.T
 	root map[string]any
 	seen map[reflect.Type]bool
+	// written is true for what the program writes: a field that it never
+	// leaves out must be required, and no other.
+	written bool
+}
+
+func newMatcher(t *testing.T, name string) *matcher {
+	return &matcher{t: t, root: readTree(t, name), seen: map[reflect.Type]bool{}}
 }
 
 // resolve follows a node's $ref into the definitions.
@@ -48,7 +58,12 @@ func (m *matcher) match(path string, typ reflect.Type, node map[string]any) {
 		m.wantTypes(path, node)
 		return
 	}
+	if typ.Implements(textMarshaler) {
+		m.matchScalar(path, reflect.String, node)
+		return
+	}
 	switch typ.Kind() {
+	case reflect.Interface:
 	case reflect.Pointer:
 		m.match(path, typ.Elem(), node)
 	case reflect.Slice:
@@ -86,23 +101,18 @@ func (m *matcher) matchStruct(path string, typ reflect.Type, node map[string]any
 	}
 	m.seen[typ] = true
 	properties, _ := node["properties"].(map[string]any)
-	fields := map[string]reflect.Type{}
-	for field := range fieldsOf(typ) {
-		name := strings.Split(field.Tag.Get("json"), ",")[0]
-		if name == "" {
-			m.t.Errorf("%s.%s has no json name", path, field.Name)
-		}
-		if name != "-" {
-			fields[name] = field.Type
-		}
-	}
+	fields := m.fieldsOf(path, typ)
+	required, _ := node["required"].([]any)
 	for _, name := range slices.Sorted(maps.Keys(fields)) {
 		sub, ok := properties[name].(map[string]any)
 		if !ok {
 			m.t.Errorf("%s: %q is a field of %s but not in the schema", path, name, typ)
 			continue
 		}
-		m.match(path+"."+name, fields[name], sub)
+		if m.written && slices.Contains(required, any(name)) == fields[name].optional {
+			m.t.Errorf("%s: %q is required or left out by one of schema and %s only", path, name, typ)
+		}
+		m.match(path+"."+name, fields[name].typ, sub)
 	}
 	for _, name := range slices.Sorted(maps.Keys(properties)) {
 		if _, ok := fields[name]; !ok {
@@ -111,14 +121,26 @@ func (m *matcher) matchStruct(path string, typ reflect.Type, node map[string]any
 	}
 }
 
-func fieldsOf(typ reflect.Type) func(func(reflect.StructField) bool) {
-	return func(yield func(reflect.StructField) bool) {
-		for i := range typ.NumField() {
-			if !yield(typ.Field(i)) {
-				return
-			}
+// jsonField is a struct field as JSON has it.
+type jsonField struct {
+	typ      reflect.Type
+	optional bool
+}
+
+// fieldsOf returns the fields of a struct by their JSON names.
+func (m *matcher) fieldsOf(path string, typ reflect.Type) map[string]jsonField {
+	fields := map[string]jsonField{}
+	for i := range typ.NumField() {
+		field := typ.Field(i)
+		name, options, _ := strings.Cut(field.Tag.Get("json"), ",")
+		if name == "" {
+			m.t.Errorf("%s.%s has no json name", path, field.Name)
+		}
+		if name != "-" {
+			fields[name] = jsonField{field.Type, strings.Contains(options, "omitempty")}
 		}
 	}
+	return fields
 }
 
 // wantTypes checks that a quantity or a tape's point takes more than one JSON

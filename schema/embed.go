@@ -12,4 +12,8 @@ var Files embed.FS
 const (
 	// Plan is the schema of a plan file.
 	Plan = "plan.schema.json"
+	// Profile is the schema of a profile, a named set of limits.
+	Profile = "profile.schema.json"
+	// Report is the schema of a report in JSON.
+	Report = "report.schema.json"
 )
