@@ -5,7 +5,7 @@ import "gonum.org/v1/gonum/spatial/r3"
 // Distribution is the way a luminaire throws its light, apart from how much
 // light there is: every value is per lumen of lamp flux, so that one
 // distribution serves every lamp and every voltage. Implementations are
-// immutable and safe for concurrent use.
+// pointers, immutable and safe for concurrent use.
 //
 // Directions are unit vectors in the luminaire's own frame: -z is the
 // photometric axis (nadir when the luminaire is not tilted, the beam axis of a

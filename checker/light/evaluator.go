@@ -71,7 +71,7 @@ func NewEvaluator(luminaires []Luminaire, occluders []Occluder, opt Options) (*E
 			return nil, err
 		}
 		e.lamps[i] = newLamp(&luminaires[i])
-		half := luminaires[i].Opening.radius()
+		half := luminaires[i].Opening.extent() / 2
 		grow := r3.Vec{X: half, Y: half, Z: half}
 		at := luminaires[i].At
 		boxes[i] = r3.Box{Min: r3.Sub(at, grow), Max: r3.Add(at, grow)}
@@ -96,7 +96,7 @@ func newLamp(l *Luminaire) lamp {
 	flux := l.maintained()
 	return lamp{
 		Luminaire: l, frame: f, flux: flux, candela: flux * perLumen,
-		reach: splitWithin * l.Opening.LargestM(),
+		reach: splitWithin * l.Opening.extent(),
 		src:   source{at: l.At, aim: aim, host: l.Host},
 	}
 }

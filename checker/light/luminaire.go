@@ -3,6 +3,7 @@ package light
 import (
 	"fmt"
 	"math"
+	"reflect"
 
 	"gonum.org/v1/gonum/spatial/r3"
 )
@@ -86,6 +87,8 @@ func (l *Luminaire) check() error {
 	switch {
 	case l.Light == nil:
 		return fmt.Errorf("luminaire %q has no distribution", l.ID)
+	case !reflect.TypeOf(l.Light).Comparable():
+		return fmt.Errorf("luminaire %q has a distribution that is not a pointer", l.ID)
 	case !finite(l.At.X, l.At.Y, l.At.Z, l.AimBearingDeg, l.TiltDeg, l.ZeroBearingDeg):
 		return fmt.Errorf("luminaire %q has a position or aim that is not a number", l.ID)
 	case !finite(l.Lumens) || l.Lumens < 0:

@@ -10,26 +10,26 @@ import (
 // anything nearer is taken to be that far away, so that no value is infinite.
 const nearestM = 0.01
 
-// A luminaire nearer to a point than splitWithin times its largest luminous
-// dimension is split into parts. Published practice lets a source count as a
+// A luminaire nearer to a point than splitWithin times the greatest distance
+// across its opening is split into parts. Published practice lets a source count as a
 // point from five times its size (an error of 1 % for a flat matt disc); eight
 // keeps that error below 0.4 %. Parts are small enough to be seen from
 // partRatio times their own size, at most maxParts along one dimension.
 const (
 	splitWithin = 8.0
-	partRatio   = 8.0
+	partRatio   = 12.0
 	maxParts    = 24
 )
 
 func sqrt(v float64) float64 { return math.Sqrt(v) }
 
-// radius is half the diagonal of the opening: no part lies farther out.
-func (o Opening) radius() float64 {
+// extent is the greatest distance between two places of the opening.
+func (o Opening) extent() float64 {
 	w := o.WidthM
 	if o.Round {
-		w = o.LengthM
+		w = 0
 	}
-	return math.Sqrt(o.LengthM*o.LengthM+w*w+o.HeightM*o.HeightM) / 2
+	return math.Sqrt(o.LengthM*o.LengthM + w*w + o.HeightM*o.HeightM)
 }
 
 // lux is what the lamp gives at p, shadows and size included.

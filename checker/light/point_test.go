@@ -44,15 +44,6 @@ func evaluator(t testing.TB, occluders []Occluder, lums ...Luminaire) *Evaluator
 
 func ground(x, y float64) Point { return Point{At: r3.Vec{X: x, Y: y}, Normal: Up} }
 
-// Textbook of electrical technology, chapter 49, example 49.1 (open math data
-// set copy): 1 200 lm isotropic, 8 m up, 6 m from the foot; printed 0.76 lm/m2.
-func TestTextbookPointSource(t *testing.T) {
-	e := evaluator(t, nil, bare("L", r3.Vec{Z: 8}, NewIsotropic(), 1200))
-	got := e.Lux(ground(6, 0))
-	wantRel(t, "printed", got, 0.76, 0.006)
-	wantRel(t, "exact", got, 1200/(4*math.Pi)*8/1000, closeRel)
-}
-
 func TestWallShadow(t *testing.T) {
 	wall := Wall{ID: "W", A: r2.Vec{X: 1, Y: -5}, B: r2.Vec{X: 1, Y: 5}, TopM: 1}
 	e := evaluator(t, []Occluder{wall}, candelas("L", r3.Vec{Z: 2}, 100))

@@ -1,6 +1,10 @@
 package light
 
-import "gonum.org/v1/gonum/spatial/r3"
+import (
+	"slices"
+
+	"gonum.org/v1/gonum/spatial/r3"
+)
 
 // obstacles is an indexed set of occluders.
 type obstacles struct {
@@ -29,6 +33,11 @@ type source struct {
 // through returns the share of light from the source that reaches to: the
 // product of the transmissions of everything in the way.
 func (o *obstacles) through(src *source, to r3.Vec) float64 {
+	return o.throughExcept(src, to, nil)
+}
+
+// throughExcept is through without the occluders of the given names.
+func (o *obstacles) throughExcept(src *source, to r3.Vec, except []string) float64 {
 	if len(o.items) == 0 {
 		return 1
 	}
@@ -43,7 +52,9 @@ func (o *obstacles) through(src *source, to r3.Vec) float64 {
 			continue
 		}
 		if node.left < 0 {
-			share *= passOne(o.items[node.item], src, &s, to)
+			if item := o.items[node.item]; len(except) == 0 || !slices.Contains(except, item.Name()) {
+				share *= passOne(item, src, &s, to)
+			}
 			continue
 		}
 		stack[n], stack[n+1] = node.right, node.left

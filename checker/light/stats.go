@@ -114,3 +114,7 @@ func Longest(stretches []Stretch) (longest Stretch, ok bool) {
 	}
 	return longest, ok
 }
+
+// LuxPerFootcandle is exact by the definition of the foot: 1 fc is 1 lm/ft2.
+// Codes print rounded lux (11, 10.8, 108); a profile keeps the printed value.
+const LuxPerFootcandle = 1 / (0.3048 * 0.3048)

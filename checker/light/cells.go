@@ -1,0 +1,91 @@
+package light
+
+import (
+	"math"
+	"sort"
+
+	"gonum.org/v1/gonum/spatial/r3"
+)
+
+// fluxCell is a small piece of the sphere round a luminaire with the share of
+// the luminaire's flux that leaves through it.
+type fluxCell struct {
+	dir   r3.Vec // in the luminaire's frame
+	share float64
+}
+
+// The sphere is cut into rings of about equal flux, so that narrow beams are
+// cut finely, and each ring into equal planes. Rings never cross the plane of
+// 90 degrees, so that a shaded luminaire used upright has no flux above it.
+const (
+	cellRings    = 160
+	cellPlanes   = 60
+	widestRing   = 2.0 // degrees
+	profileSteps = 1800
+)
+
+// fluxCells cuts the flux of a distribution into cells whose shares add up to 1;
+// nil when it emits nothing.
+func fluxCells(d Distribution) []fluxCell {
+	edges := ringEdges(d)
+	cells := make([]fluxCell, 0, (len(edges)-1)*cellPlanes)
+	total := 0.0
+	for i := 1; i < len(edges); i++ {
+		top, bottom := math.Cos(edges[i-1]), math.Cos(edges[i])
+		area := 2 * math.Pi * (top - bottom) / cellPlanes
+		cos := (top + bottom) / 2
+		sin := math.Sqrt(1 - cos*cos)
+		for k := range cellPlanes {
+			sinC, cosC := math.Sincos(2 * math.Pi * (float64(k) + 0.25 + 0.5*float64(i%2)) / cellPlanes)
+			dir := r3.Vec{X: sin * cosC, Y: sin * sinC, Z: -cos}
+			if flux := d.PerLumen(dir) * area; flux > 0 {
+				cells = append(cells, fluxCell{dir, flux})
+				total += flux
+			}
+		}
+	}
+	for i := range cells {
+		cells[i].share /= total
+	}
+	return cells
+}
+
+// ringEdges returns the vertical angles in radians between rings.
+func ringEdges(d Distribution) []float64 {
+	sums := make([]float64, profileSteps+1)
+	step := math.Pi / profileSteps
+	for i := range profileSteps {
+		sin, cos := math.Sincos((float64(i) + 0.5) * step)
+		sum := 0.0
+		for k := range 12 {
+			sinC, cosC := math.Sincos(2 * math.Pi * (float64(k) + 0.5) / 12)
+			sum += d.PerLumen(r3.Vec{X: sin * cosC, Y: sin * sinC, Z: -cos})
+		}
+		sums[i+1] = sums[i] + sum*sin
+	}
+	edges := []float64{0}
+	for _, limit := range []float64{math.Pi / 2, math.Pi} {
+		edges = fillRings(edges, sums, limit)
+	}
+	return edges
+}
+
+// fillRings appends edges up to limit, each a cellRings-th of the flux or
+// widestRing further on.
+func fillRings(edges, sums []float64, limit float64) []float64 {
+	step := math.Pi / profileSteps
+	total := sums[profileSteps]
+	for {
+		last := edges[len(edges)-1]
+		next := last + radians(widestRing)
+		if total > 0 {
+			here := sums[min(profileSteps, int(math.Round(last/step)))]
+			k := sort.SearchFloat64s(sums, here+total/cellRings)
+			next = min(next, max(last+step, float64(k)*step))
+		}
+		if next >= limit-step/2 {
+			return append(edges, limit)
+		}
+		edges = append(edges, next)
+	}
+}
