@@ -61,7 +61,7 @@ func (c *Catalogue) Compile(options Options) (*Program, []Problem) {
 	go func() {
 		defer func() {
 			if cause := recover(); cause != nil {
-				done <- result{problems: []Problem{{File: "rules", Message: fmt.Sprintf("the compiler failed: %v", cause)}}}
+				done <- result{problems: []Problem{{File: builtIn, Message: fmt.Sprintf("the compiler failed: %v", cause)}}}
 			}
 		}()
 		program, problems := c.compile(options)
@@ -83,27 +83,37 @@ func (c *Catalogue) foreignFile() string {
 			return c.Rules[i].source.Name
 		}
 	}
-	return "rules"
+	return builtIn
 }
 
+// compile compiles until nothing is broken, leaving out what is.
 func (c *Catalogue) compile(options Options) (*Program, []Problem) {
 	on, problems := c.selected(options)
+	helpers := slices.Clone(c.helpers)
 	for {
 		compiler := newCompiler(options.Facts)
-		compiler.Compile(c.modulesOf(on))
-		if !compiler.Failed() {
+		compiler.Compile(c.modulesOf(on, helpers))
+		errs := compiler.Errors
+		if len(errs) == 0 {
+			errs = c.deepCalls(compiler)
+		}
+		if len(errs) == 0 {
 			program, err := c.prepare(compiler, on, options)
 			if err != nil {
-				problems = append(problems, Problem{File: "rules", Message: err.Error()})
+				problems = append(problems, Problem{File: builtIn, Message: err.Error()})
 			}
 			return program, problems
 		}
-		kept, found := c.blame(on, compiler.Errors)
+		broken, found := c.blame(errs)
 		problems = append(problems, found...)
-		if len(kept) == len(on) {
+		before := len(on) + len(helpers)
+		on = slices.DeleteFunc(on, func(r *Rule) bool {
+			return slices.ContainsFunc(r.files, func(name string) bool { return broken[name] })
+		})
+		helpers = slices.DeleteFunc(helpers, func(name string) bool { return broken[name] && !c.library[name] })
+		if len(on)+len(helpers) == before {
 			return nil, problems
 		}
-		on = kept
 	}
 }
 
@@ -140,9 +150,9 @@ func (c *Catalogue) selected(options Options) ([]*Rule, []Problem) {
 }
 
 // modulesOf returns the modules to compile: the helpers and the rules' own.
-func (c *Catalogue) modulesOf(on []*Rule) map[string]*ast.Module {
+func (c *Catalogue) modulesOf(on []*Rule, helpers []string) map[string]*ast.Module {
 	modules := map[string]*ast.Module{}
-	for _, name := range c.helpers {
+	for _, name := range helpers {
 		modules[name] = c.modules[name]
 	}
 	for _, r := range on {
@@ -169,22 +179,20 @@ func newCompiler(factsSchema any) *ast.Compiler {
 	return compiler.SetErrorLimit(200)
 }
 
-// blame turns compile errors into problems and returns the rules that had none.
-func (c *Catalogue) blame(on []*Rule, errs ast.Errors) ([]*Rule, []Problem) {
-	broken := map[string]bool{}
-	var problems []Problem
+// blame turns compile errors into problems, and names the files they are in.
+func (c *Catalogue) blame(errs ast.Errors) (broken map[string]bool, problems []Problem) {
+	broken = map[string]bool{}
 	for _, e := range errs {
-		problem := c.texts.atLocation(e.Location, explain(e))
-		for _, r := range on {
-			if slices.Contains(r.files, problem.File) {
-				problem.Rule = r.ID
-				broken[r.ID] = true
+		problem := c.texts.atLocation(placeOfError(e), explain(e))
+		broken[problem.File] = true
+		for i := range c.Rules {
+			if slices.Contains(c.Rules[i].files, problem.File) {
+				problem.Rule = c.Rules[i].ID
 			}
 		}
 		problems = append(problems, problem)
 	}
-	kept := slices.DeleteFunc(slices.Clone(on), func(r *Rule) bool { return broken[r.ID] })
-	return kept, problems
+	return broken, problems
 }
 
 // prepare makes a program out of a compiler that has compiled the rules.
@@ -226,8 +234,6 @@ func (c *Catalogue) hitSite(r *Rule) *ast.Location {
 	}
 	return c.modules[r.files[0]].Package.Location
 }
-
-var hitsRef = ast.Ref{ast.VarTerm("hits")}
 
 // selectedStore holds the packages of the rules that are on, for the entry
 // query.

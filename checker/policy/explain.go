@@ -1,7 +1,6 @@
 package policy
 
 import (
-	"errors"
 	"fmt"
 	"slices"
 	"strings"
@@ -20,12 +19,35 @@ func explain(e *ast.Error) string {
 		return fmt.Sprintf("%s is a single value and has no fields", detail.Ref[:detail.Pos+1])
 	}
 	message := e.Message
-	if e.Details != nil {
+	if _, repeatsSource := e.Details.(*ast.ParserErrorDetail); e.Details != nil && !repeatsSource {
 		for _, line := range e.Details.Lines() {
 			message += "; " + strings.TrimSpace(line)
 		}
 	}
-	return message
+	return short(message)
+}
+
+// maxMessage is how many bytes a message about a rule file may have.
+const maxMessage = 1500
+
+// short cuts a message that repeats too much of a hostile file.
+func short(message string) string {
+	if len(message) <= maxMessage {
+		return message
+	}
+	return strings.ToValidUTF8(message[:maxMessage], "") + "..."
+}
+
+// placeOfError returns where an error is: at the field that does not exist
+// rather than at the whole expression, when it is known.
+func placeOfError(e *ast.Error) *ast.Location {
+	if detail, ok := e.Details.(*ast.RefErrInvalidDetail); ok && detail.Pos > 0 && detail.Pos < len(detail.Ref) {
+		field := detail.Ref[detail.Pos].Location
+		if field != nil && e.Location != nil && field.File == e.Location.File && field.Row > 0 {
+			return field
+		}
+	}
+	return e.Location
 }
 
 // noSuchField explains a reference to a field that does not exist.
@@ -46,13 +68,4 @@ func noSuchField(detail *ast.RefErrInvalidDetail) string {
 	slices.Sort(names)
 	owner := detail.Ref[:detail.Pos].String()
 	return fmt.Sprintf("%s has no field %q%s; it has %s", owner, string(name), suggestion(string(name), names), strings.Join(names, ", "))
-}
-
-// compileErrors returns the compiler's errors without repeats.
-func compileErrors(err error) ast.Errors {
-	var list ast.Errors
-	if errors.As(err, &list) {
-		return list
-	}
-	return nil
 }

@@ -5,6 +5,7 @@ import (
 	"context"
 	"fmt"
 	"slices"
+	"strings"
 
 	"github.com/open-policy-agent/opa/v1/topdown"
 
@@ -98,8 +99,9 @@ func (p *Program) fault(id string, e *topdown.Error) Failure {
 
 // plainFault words an evaluation error.
 func plainFault(e *topdown.Error) string {
+	message := strings.Join(strings.Fields(e.Message), " ")
 	if e.Code == topdown.ConflictErr {
-		return "the rule gives two different values where there may be one: " + e.Message
+		return short("the rule gives two different values where there may be one: " + message)
 	}
-	return "the rule could not be evaluated: " + e.Message
+	return short("the rule could not be evaluated: " + message)
 }

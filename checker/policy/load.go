@@ -49,6 +49,7 @@ type Catalogue struct {
 
 	modules map[string]*ast.Module // by shown path
 	helpers []string               // modules that belong to no rule
+	library map[string]bool        // those that come with the program
 	texts   texts
 	problem []Problem
 }
@@ -81,7 +82,7 @@ func Load(sources ...Source) (*Catalogue, []Problem) {
 }
 
 func load(withTests bool, sources ...Source) (*Catalogue, []Problem) {
-	c := &Catalogue{modules: map[string]*ast.Module{}, texts: texts{}}
+	c := &Catalogue{modules: map[string]*ast.Module{}, texts: texts{}, library: map[string]bool{}}
 	files := c.readAll(withTests, sources)
 	parsed := parseAll(files)
 	var found []Rule
@@ -112,6 +113,7 @@ func (c *Catalogue) readAll(withTests bool, sources []Source) []ruleFile {
 	c.problem = problems
 	for i := range files {
 		c.texts[files[i].shown] = files[i].text
+		c.library[files[i].shown] = files[i].source.library
 	}
 	return files
 }
@@ -127,7 +129,7 @@ func bundledPart(folder string) Source {
 	if err != nil {
 		panic(err) // the folder's name is a constant
 	}
-	return Source{Name: "rules/" + folder, FS: part}
+	return Source{Name: builtIn + "/" + folder, FS: part, library: true}
 }
 
 // join puts the files of one package of one source together as one rule.
@@ -153,10 +155,8 @@ func (c *Catalogue) distinct(found []Rule) []Rule {
 	for _, r := range found {
 		if len(kept) > 0 && kept[len(kept)-1].ID == r.ID {
 			first := kept[len(kept)-1]
-			c.problem = append(c.problem, Problem{
-				File: r.File, Rule: r.ID,
-				Message: fmt.Sprintf("rule id %s is taken: it is defined in %s", r.ID, first.File),
-			})
+			message := fmt.Sprintf("rule id %s is taken: it is defined in %s", r.ID, first.File)
+			c.problem = append(c.problem, c.atMetadata(&r, "id", message))
 			continue
 		}
 		kept = append(kept, r)

@@ -6,9 +6,11 @@ import (
 	"fmt"
 	"maps"
 	"path"
+	"regexp"
 	"slices"
 	"strings"
 	"sync"
+	"unicode/utf8"
 
 	"github.com/agnivade/levenshtein"
 	"github.com/open-policy-agent/opa/v1/ast"
@@ -27,6 +29,7 @@ var metadataSchema = sync.OnceValue(func() *jsonschema.Schema {
 	compiler := jsonschema.NewCompiler()
 	compiler.Draft = jsonschema.Draft2020
 	compiler.AssertFormat = true
+	compiler.ExtractAnnotations = true
 	const name = "urn:duskproof:schema:rule"
 	if err := compiler.AddResource(name, bytes.NewReader(text)); err != nil {
 		panic(err)
@@ -39,7 +42,6 @@ var metadataSchema = sync.OnceValue(func() *jsonschema.Schema {
 type metadata struct {
 	file   string
 	fields map[string]any
-	first  int    // the line that a message about the whole names
 	text   string // the lines that hold the fields
 	start  int    // the number of text's first line
 	isRego bool
@@ -47,7 +49,7 @@ type metadata struct {
 
 // native reads a meta.json.
 func (c *Catalogue) native(file *ruleFile) []Rule {
-	m := metadata{file: file.shown, first: 1, start: 1, text: string(file.text)}
+	m := metadata{file: file.shown, start: 1, text: string(file.text)}
 	if err := json.Unmarshal(file.text, &m.fields); err != nil {
 		line, column := 1, 1
 		if syntax, ok := err.(*json.SyntaxError); ok {
@@ -57,6 +59,9 @@ func (c *Catalogue) native(file *ruleFile) []Rule {
 		return nil
 	}
 	want := hyphens(strings.ReplaceAll(path.Dir(file.path), "/", "."))
+	if file.source.trial {
+		want, _ = m.fields["id"].(string)
+	}
 	meta, ok := c.read(m, want)
 	if !ok {
 		return nil
@@ -111,9 +116,14 @@ func (c *Catalogue) annotate(r *Rule) bool {
 
 // fromBlock turns a METADATA block into the one form that the schema knows.
 func (c *Catalogue) fromBlock(block *ast.Annotations) metadata {
-	m := metadata{file: block.Location.File, first: block.Location.Row, start: block.Location.Row, fields: map[string]any{}, isRego: true}
+	m := metadata{file: block.Location.File, start: block.Location.Row, fields: map[string]any{}, isRego: true}
 	maps.Copy(m.fields, block.Custom)
-	m.fields["title"], m.fields["why"] = block.Title, strings.TrimSpace(block.Description)
+	if block.Title != "" {
+		m.fields["title"] = block.Title
+	}
+	if why := strings.TrimSpace(block.Description); why != "" {
+		m.fields["why"] = why
+	}
 	var lines []string
 	for n := m.start; ; n++ {
 		line := c.texts.line(m.file, n)
@@ -139,7 +149,7 @@ func (c *Catalogue) read(m metadata, wantID string) (rule.Meta, bool) {
 		c.complain(m, "", err.Error())
 		return rule.Meta{}, false
 	}
-	c.unknownFields(m)
+	c.fieldProblems(m)
 	if err := metadataSchema().Validate(plain); err != nil {
 		c.schemaProblems(m, err)
 	}
@@ -157,9 +167,15 @@ func (c *Catalogue) read(m metadata, wantID string) (rule.Meta, bool) {
 	return meta, true
 }
 
-// unknownFields reports each field that metadata does not have.
-func (c *Catalogue) unknownFields(m metadata) {
+// fieldProblems reports each field that metadata does not have, and each that
+// is missing.
+func (c *Catalogue) fieldProblems(m metadata) {
 	known := slices.Sorted(maps.Keys(metadataSchema().Properties))
+	for _, name := range metadataSchema().Required {
+		if _, given := m.fields[name]; !given {
+			c.complain(m, name, fmt.Sprintf("metadata lacks %q: %s", m.written(name), metadataSchema().Properties[name].Description))
+		}
+	}
 	for _, name := range slices.Sorted(maps.Keys(m.fields)) {
 		if !slices.Contains(known, name) {
 			c.complain(m, name, fmt.Sprintf("metadata has no field %q%s; it has %s", name, suggestion(name, known), strings.Join(known, ", ")))
@@ -176,16 +192,25 @@ func (c *Catalogue) schemaProblems(m metadata, err error) {
 	}
 	for _, leaf := range leaves(failed) {
 		where := strings.TrimPrefix(leaf.InstanceLocation, "/")
-		field, _, _ := strings.Cut(where, "/")
+		field, below, _ := strings.Cut(where, "/")
+		property := metadataSchema().Properties[field]
 		switch {
-		case where == "" && strings.HasSuffix(leaf.KeywordLocation, "/additionalProperties"):
-			// unknownFields says it better.
 		case where == "":
-			c.complain(m, "", "metadata: "+leaf.Message)
+			// Missing and unknown fields: fieldProblems says it better.
+		case below == "" && property != nil && strings.HasSuffix(leaf.KeywordLocation, "/pattern"):
+			c.complain(m, field, fmt.Sprintf("%s: %q is not accepted: %s", m.written(field), m.fields[field], property.Description))
 		default:
-			c.complain(m, field, strings.ReplaceAll(where, "/", ".")+": "+leaf.Message)
+			c.complain(m, field, strings.ReplaceAll(strings.Replace(where, field, m.written(field), 1), "/", ".")+": "+leaf.Message)
 		}
 	}
+}
+
+// written returns how a field is called where the metadata stands.
+func (m metadata) written(field string) string {
+	if field == "why" && m.isRego {
+		return "description"
+	}
+	return field
 }
 
 // leaves returns the innermost causes of a validation error.
@@ -209,17 +234,17 @@ func (c *Catalogue) complain(m metadata, field, message string) {
 // place finds the line and column of a top field. A field that is not there is
 // placed at the metadata's first line.
 func (m metadata) place(field string) (line, column, length int) {
-	if field == "why" && m.isRego {
-		field = "description"
+	field = m.written(field)
+	pattern := `(?m)^#[ \t]*()(` + regexp.QuoteMeta(field) + `)[ \t]*:`
+	if !m.isRego {
+		pattern = `[{,]\s*("(` + regexp.QuoteMeta(field) + `)")\s*:`
 	}
-	for i, text := range strings.Split(m.text, "\n") {
-		trimmed := strings.TrimLeft(text, "# \t{,\"")
-		rest, found := strings.CutPrefix(trimmed, field)
-		if field != "" && found && strings.HasPrefix(strings.TrimLeft(rest, "\" "), ":") {
-			return m.start + i, len(text) - len(trimmed) + 1, len(field)
-		}
+	found := regexp.MustCompile(pattern).FindStringSubmatchIndex(m.text)
+	if field == "" || found == nil {
+		return m.start, 1, 1
 	}
-	return m.first, 1, 1
+	line, column = placeOf([]byte(m.text), found[4])
+	return m.start + line - 1, column, utf8.RuneCountInString(field)
 }
 
 // suggestion returns " (did you mean ...?)" when a known name is close.

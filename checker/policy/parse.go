@@ -1,6 +1,7 @@
 package policy
 
 import (
+	"errors"
 	"fmt"
 	"path"
 	"runtime"
@@ -72,7 +73,7 @@ func (c *Catalogue) place(file *ruleFile, module *ast.Module) []Rule {
 	return []Rule{{
 		Package: hyphens(strings.Join(segments, ".")),
 		FS:      file.source.FS, Folder: path.Dir(file.path),
-		Meta: rule.Meta{House: file.source.House},
+		Meta: rule.Meta{House: segments[0] == "house"},
 		path: segments, files: []string{file.shown}, source: file.source,
 	}}
 }
@@ -88,28 +89,33 @@ const (
 // classify decides by its package what a module is, or says what is wrong.
 func classify(file *ruleFile, segments []string) (moduleKind, string) {
 	name := strings.Join(segments, ".")
-	if strings.HasSuffix(file.path, "_test.rego") {
+	switch {
+	case strings.HasSuffix(file.path, "_test.rego"), file.source.library:
 		return helperModule, ""
-	}
-	if file.source.House {
-		switch {
-		case len(segments) >= 2 && segments[0] == "house" && segments[1] == "lib":
-			return helperModule, ""
-		case len(segments) == 2 && segments[0] == "house":
-			return ruleModule, ""
-		}
-		return 0, fmt.Sprintf("a house rule's package is house.<slug>, and its helpers are house.lib; this one is %s", name)
-	}
-	if strings.HasPrefix(file.shown, "rules/lib/") || strings.HasPrefix(file.shown, "rules/entry/") {
+	case file.source.trial && (segments[0] == "lib" || segments[0] == "entry"):
 		return helperModule, ""
+	case file.source.House, file.source.trial && segments[0] == "house":
+		return classifyHouse(segments, name)
 	}
 	if len(segments) != 3 || segments[0] != "rules" {
 		return 0, fmt.Sprintf("a rule's package is rules.<family>.<slug>; this one is %s", name)
 	}
-	if folder := hyphens(segments[1] + "/" + segments[2]); path.Dir(file.path) != folder {
+	folder := hyphens(segments[1] + "/" + segments[2])
+	if path.Dir(file.path) != folder && !file.source.trial {
 		return 0, fmt.Sprintf("package %s belongs in the folder %s", name, folder)
 	}
 	return ruleModule, ""
+}
+
+// classifyHouse decides what a module of a house folder is.
+func classifyHouse(segments []string, name string) (moduleKind, string) {
+	switch {
+	case len(segments) >= 2 && segments[0] == "house" && segments[1] == "lib":
+		return helperModule, ""
+	case len(segments) == 2 && segments[0] == "house":
+		return ruleModule, ""
+	}
+	return 0, fmt.Sprintf("a house rule's package is house.<slug>, and its helpers are house.lib; this one is %s", name)
 }
 
 // packagePath returns a module's package path without "data".
@@ -128,10 +134,14 @@ func hyphens(s string) string { return strings.ReplaceAll(s, "_", "-") }
 
 // addErrors turns a parser's errors into problems.
 func (c *Catalogue) addErrors(file *ruleFile, err error) {
-	list, ok := err.(ast.Errors)
-	if !ok {
-		c.problem = append(c.problem, Problem{File: file.shown, Message: err.Error()})
-		return
+	var list ast.Errors
+	var single *ast.Error
+	switch {
+	case errors.As(err, &list):
+	case errors.As(err, &single):
+		list = ast.Errors{single}
+	default:
+		c.problem = append(c.problem, Problem{File: file.shown, Message: short(err.Error())})
 	}
 	for _, e := range list {
 		c.problem = append(c.problem, c.texts.atLocation(e.Location, explain(e)))

@@ -36,15 +36,24 @@ func header(slug string) string {
 #   source: common practice, no source
 #   confidence: practice
 #   needs: []
+#   limits: [cover]
 #   hint: Change {element} until it suits.
-package house.` + strings.ReplaceAll(slug, "-", "_") + "\n\nimport data.lib\n\n"
+package house.` + strings.ReplaceAll(slug, "-", "_") + "\n\n"
+}
+
+// withLibrary is a body that imports the helper library where it needs it.
+func withLibrary(body string) string {
+	if strings.Contains(body, "lib.") {
+		return "import data.lib\n\n" + body
+	}
+	return body
 }
 
 // house makes a house folder of one rule for each slug and body.
 func house(bodies map[string]string) Source {
 	files := fstest.MapFS{}
 	for slug, body := range bodies {
-		files[slug+".rego"] = &fstest.MapFile{Data: []byte(header(slug) + body)}
+		files[slug+".rego"] = &fstest.MapFile{Data: []byte(header(slug) + withLibrary(body))}
 	}
 	return House("house-rules", files)
 }

@@ -72,13 +72,15 @@ func (t texts) at(file string, line, column, length int, message string) Problem
 	}
 }
 
-// atLocation makes a problem at a place in Rego, whose columns count bytes.
+// atLocation makes a problem at a place in Rego, whose columns count code
+// points.
 func (t texts) atLocation(loc *ast.Location, message string) Problem {
 	if loc == nil {
-		return Problem{Message: message}
+		return Problem{File: builtIn, Message: message}
 	}
-	line := t.line(loc.File, loc.Row)
-	before := line[:min(max(loc.Col-1, 0), len(line))]
+	if loc.Row == 0 {
+		return Problem{File: loc.File, Message: message}
+	}
 	text, _, _ := strings.Cut(string(loc.Text), "\n")
-	return t.at(loc.File, loc.Row, utf8.RuneCountInString(before)+1, utf8.RuneCountInString(text), message)
+	return t.at(loc.File, loc.Row, loc.Col, utf8.RuneCountInString(text), message)
 }

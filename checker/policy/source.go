@@ -32,10 +32,20 @@ type Source struct {
 	// file of the tree. Otherwise the tree is <family>/<slug>/ with
 	// packages rules.<family>.<slug>.
 	House bool
+
+	// library is true for the helper library and the entry query.
+	library bool
+	// trial is true for a folder that is tried by itself: any package that
+	// a rule or the library may have, wherever its file stands.
+	trial bool
 }
 
+// builtIn is written before the paths of files that come with the program. It
+// is no path that a user's folder could have.
+const builtIn = "built-in:rules"
+
 // Bundled returns the rules that come with the program.
-func Bundled() Source { return Source{Name: "rules", FS: rules.Files} }
+func Bundled() Source { return Source{Name: builtIn, FS: rules.Files} }
 
 // House returns a user's folder of rules. Name is the folder as the user wrote
 // it; fsys should be confined to it.
@@ -89,7 +99,7 @@ func (s *Source) list(withTests bool) ([]ruleFile, []Problem) {
 // enter says whether to look into a folder.
 func (s *Source) enter(p string, entry fs.DirEntry) error {
 	hidden := p != "." && strings.HasPrefix(entry.Name(), ".")
-	library := !s.House && (p == "lib" || p == "entry")
+	library := !s.House && !s.trial && (p == "lib" || p == "entry")
 	if hidden || library || strings.Count(p, "/") >= maxFolderDepth {
 		return fs.SkipDir
 	}
