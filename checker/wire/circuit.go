@@ -33,7 +33,8 @@ type circuit struct {
 	legEnds [][2]int
 	loadAt  []int // node of each load's terminals
 	leadOf  []int // edge of each load's lead, -1 when it has none
-	edgeOf  []int // edge of each leg, -1 for a leg that closes on its own node
+	edgeOf  []int // edge of each leg, -1 for a leg left open or on one node
+	open    []string
 	edges   [][2]int
 	feedOf  []int // a feed that reaches each node, -1 on an island
 	plan    elimination
@@ -55,7 +56,7 @@ func compile(n Network) (*circuit, error) {
 	slices.SortFunc(c.legs, func(a, b Leg) int { return cmp.Compare(a.ID, b.ID) })
 	slices.SortFunc(c.loads, func(a, b Load) int { return cmp.Compare(a.ID, b.ID) })
 	c.nameNodes(n.Feeds)
-	c.connect()
+	c.connect(c.leftOpen(n))
 	c.reach()
 	c.plan = planElimination(c)
 	return c, nil
@@ -77,8 +78,21 @@ func (c *circuit) nameNodes(all []Feed) {
 	c.nodes = len(c.names)
 }
 
+// leftOpen lists the legs that the load flow leaves out; see Mistake.
+func (c *circuit) leftOpen(n Network) map[string]bool {
+	out := map[string]bool{}
+	for _, m := range closings(c, n) {
+		if m.leftOpen() {
+			out[m.Leg] = true
+			c.open = append(c.open, m.Leg)
+		}
+	}
+	slices.Sort(c.open)
+	return out
+}
+
 // connect turns ids into indices and makes one edge per pair of nodes.
-func (c *circuit) connect() {
+func (c *circuit) connect(open map[string]bool) {
 	index := make(map[string]int, len(c.names))
 	for i, name := range c.names {
 		index[name] = i
@@ -90,7 +104,7 @@ func (c *circuit) connect() {
 	for _, l := range c.legs {
 		a, b := index[l.From], index[l.To]
 		c.legEnds = append(c.legEnds, [2]int{a, b})
-		if a == b {
+		if a == b || open[l.ID] {
 			c.edgeOf = append(c.edgeOf, -1)
 			continue
 		}

@@ -135,7 +135,7 @@ type nodal struct {
 	g       []float64 // the same, with fill, while eliminating
 	shunt   []float64
 	inject  []float64
-	pivot   []float64 // of each step
+	inverse []float64 // of the pivot of each step
 	volts   []float64
 	emf     []float64 // open volts of each feed
 	base    []float64 // volts of each feed that the impedance is based on
@@ -149,8 +149,8 @@ func newNodal(c *circuit) *nodal {
 	return &nodal{
 		c: c, edge: make([]float64, len(c.edges)), g: make([]float64, c.plan.edges),
 		shunt: make([]float64, n), inject: make([]float64, n), volts: make([]float64, n),
-		pivot: make([]float64, len(c.plan.steps)),
-		emf:   make([]float64, f), base: make([]float64, f),
+		inverse: make([]float64, len(c.plan.steps)),
+		emf:     make([]float64, f), base: make([]float64, f),
 	}
 }
 
@@ -173,13 +173,14 @@ func (s *nodal) solve() bool {
 		if !(p > 0) {
 			return false
 		}
-		s.pivot[t] = p
-		share := gi / p
+		inverse := 1 / p
+		s.inverse[t] = inverse
+		share := gi * inverse
 		s.shunt[st.i] += share * s.shunt[st.k]
 		s.inject[st.i] += share * s.inject[st.k]
 		if st.j >= 0 {
 			s.g[st.into] += share * gj
-			share = gj / p
+			share = gj * inverse
 			s.shunt[st.j] += share * s.shunt[st.k]
 			s.inject[st.j] += share * s.inject[st.k]
 		}
@@ -193,7 +194,7 @@ func (s *nodal) solve() bool {
 		if st.j >= 0 {
 			sum += s.g[st.kj] * s.volts[st.j]
 		}
-		s.volts[st.k] = sum / s.pivot[t]
+		s.volts[st.k] = sum * s.inverse[t]
 	}
 	return true
 }

@@ -51,7 +51,9 @@ type Feed struct {
 	Node string
 	// Common names the common terminal whose current the feed adds to.
 	Common string
-	// Tap names the tap. Feeds whose Common or Tap differ must not be joined.
+	// Tap names the tap. Feeds whose Common or Tap differ must not be joined
+	// by a cable: Topology says so, and the load flow leaves the closing leg
+	// open. Feeds of equal names that are joined are solved as they are.
 	Tap string
 	// Volts are the stated tap volts, V.
 	Volts float64

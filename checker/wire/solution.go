@@ -35,6 +35,9 @@ type Solution struct {
 	Feeds        []FeedResult
 	Commons      []CommonResult
 	Source       SourceResult
+	// Open lists the legs that were left out because they close between
+	// feeds that must not be joined; see Topology.
+	Open []string
 	// Carry is set when Status is NoSolution.
 	Carry *Carry
 }

@@ -29,7 +29,7 @@ func Solve(n Network, corner Corner) (Solution, error) {
 
 // answer writes the present state as a Solution.
 func (s *solver) answer(corner string, status Status) Solution {
-	a := Solution{Corner: corner, Status: status, Iterations: s.steps, ResidualAmps: s.residual}
+	a := Solution{Corner: corner, Status: status, Iterations: s.steps, ResidualAmps: s.residual, Open: s.c.open}
 	feeds := s.feedResults(&a)
 	for i := range s.c.loads {
 		a.Lamps = append(a.Lamps, s.lamp(i, feeds))

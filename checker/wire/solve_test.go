@@ -29,25 +29,6 @@ func near(t *testing.T, what string, got, want, tolerance float64) {
 	}
 }
 
-// A radial distributor with four loads: Principles of Power System, ch. 13,
-// ex. 13.1, p. 313.
-func TestRadialFourLoads(t *testing.T) {
-	n := Network{
-		Feeds: []Feed{{ID: "s", Node: "A", Volts: 300}},
-		Legs: []Leg{loopLeg("ac", "A", "C", 0.010), loopLeg("cd", "C", "D", 0.010),
-			loopLeg("de", "D", "E", 0.012), loopLeg("eb", "E", "B", 0.008)},
-		Loads: []Load{ampLoad("c", "C", 100), ampLoad("d", "D", 150), ampLoad("e", "E", 200), ampLoad("b", "B", 50)},
-	}
-	a, err := Solve(n, nominal)
-	if err != nil || a.Status != Solved {
-		t.Fatal(err, a.Status)
-	}
-	for i, want := range []float64{287.6, 295.0, 291.0, 288.0} {
-		near(t, a.Lamps[i].ID, a.Lamps[i].Volts, want, exactVolts)
-	}
-	near(t, "loss", a.Source.CableWatts, 4870, 1e-6)
-}
-
 // One constant-power lamp: V = E/2 + sqrt(E^2/4 - R*P/PF), and no solution
 // beyond P = PF*E^2/(4R).
 func TestSingleLampNose(t *testing.T) {

@@ -2,6 +2,7 @@ package wire
 
 import (
 	"cmp"
+	"math"
 	"slices"
 )
 
@@ -33,6 +34,10 @@ type Mistake struct {
 	Leg string
 	// Feeds are the two feeds that the leg joins, sorted.
 	Feeds []string
+	// Volts drive the current round the closed loop when no lamp is on: the
+	// difference of the stated tap volts, their sum where swapped. 0 between
+	// two power units, whose phase is unknown.
+	Volts float64
 	// Nodes and Loads are the members of an island, sorted. Loads may be
 	// empty: a cable that leads nowhere.
 	Nodes, Loads []string
@@ -136,9 +141,10 @@ func closings(c *circuit, n Network) []Mistake {
 		if kind, bad := clash(fa, fb, n.Source.ID); bad {
 			names := []string{fa.ID, fb.ID}
 			slices.Sort(names)
-			list = append(list, Mistake{Kind: kind, Leg: l.ID, Feeds: names})
-			if fb.Swapped || foreign(fb, n.Source.ID) {
-				fb = nil // keep the network's own feed as the part's feed
+			m := Mistake{Kind: kind, Leg: l.ID, Feeds: names, Volts: drive(kind, fa, fb)}
+			list = append(list, m)
+			if m.leftOpen() {
+				continue // the parts stay apart, so that a second such leg shows too
 			}
 		}
 		g[a] = b
@@ -147,6 +153,26 @@ func closings(c *circuit, n Network) []Mistake {
 		}
 	}
 	return list
+}
+
+// leftOpen reports whether the load flow leaves the leg of the mistake out:
+// one that closes between feeds of different volts, sources or conductor
+// order. What flows there depends on how the windings are joined inside the
+// case; it is a mistake to be put right, not a state to be computed. Commons
+// of equal volts share their load and stay joined.
+func (m *Mistake) leftOpen() bool {
+	return m.Kind != OnItself && m.Kind != Island && !(m.Kind == JoinedCommons && m.Volts == 0)
+}
+
+// drive returns the volts round a loop closed by a mistake.
+func drive(kind MistakeKind, a, b *Feed) float64 {
+	switch kind {
+	case Swapped:
+		return a.Volts + b.Volts
+	case JoinedSources:
+		return 0
+	}
+	return math.Abs(a.Volts - b.Volts)
 }
 
 // returns is 1 for a leg that ends on a feed's terminals, 2 when that landing
