@@ -183,7 +183,7 @@ func NECColumns(c Circuit) []Column {
 
 // NECCover returns the least cover of a circuit under what lies above it: the
 // most stringent row of each column that the circuit may use, then the column
-// that asks for the least, the first of equal ones. listedM is as for
+// that asks for the least, the most special of equal ones. listedM is as for
 // [CoverTable.Governing].
 func NECCover(c Circuit, above []RowKey, listedM float64, units Units) (Requirement, Column, error) {
 	laying := DirectBuried
@@ -196,7 +196,7 @@ func NECCover(c Circuit, above []RowKey, listedM float64, units Units) (Requirem
 		if err != nil {
 			return Requirement{}, 0, err
 		}
-		if r.MinM < best.MinM {
+		if r.MinM <= best.MinM {
 			best, column = r, k
 		}
 	}

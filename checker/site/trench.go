@@ -4,8 +4,6 @@ import (
 	"cmp"
 	"math"
 	"slices"
-
-	"gonum.org/v1/gonum/spatial/r2"
 )
 
 // TrenchLeg is a leg for which a trench is dug.
@@ -47,9 +45,10 @@ const (
 // The deepest leg is dug first; of legs with the same cover, the one whose id
 // sorts first. Of each leg after it, the parts that lie within withinM of a
 // trench already dug, abreast of it and within 20 degrees of its direction,
-// lie in that trench and are not dug again. A leg near a leg that itself
-// shares a trench is compared with the trench, not with that leg. Legs that
-// cannot be measured are left out.
+// lie in that trench and are not dug again; nor is a way of up to twice
+// withinM between two such parts, which is how a leg goes round the outside of
+// a bend. A leg near a leg that itself shares a trench is compared with the
+// trench, not with that leg. Legs that cannot be measured are left out.
 func (g *Ground) Trenches(legs []TrenchLeg, withinM float64) []TrenchPiece {
 	order := slices.Clone(legs)
 	slices.SortStableFunc(order, func(a, b TrenchLeg) int {
@@ -112,7 +111,20 @@ func (d *digger) shared(leg TrenchLeg) []Span {
 			d.pieces[i].Sharing = append(d.pieces[i].Sharing, leg.ID)
 		}
 	}
-	return joinSpans(out)
+	return fillGaps(joinSpans(out), 2*d.withinM)
+}
+
+// fillGaps joins spans that are no more than a gap apart.
+func fillGaps(spans []Span, gapM float64) []Span {
+	var out []Span
+	for _, s := range spans {
+		if n := len(out); n > 0 && s.From-out[n-1].To <= gapM+TouchM {
+			out[n-1].To = s.To
+			continue
+		}
+		out = append(out, s)
+	}
+	return out
 }
 
 // inTrench returns the parts of a route that lie in a trench: on the strip
@@ -123,11 +135,11 @@ func inTrench(route, trench Line, withinM float64) []Span {
 	segs := trench.Segments()
 	for _, s := range route.Segments() {
 		n := dist(s.A, s.B)
-		for i, t := range segs {
+		for _, t := range segs {
 			if boxGap(s, t) > withinM || lineAngle(s, t) > sameTrenchDeg {
 				continue
 			}
-			along := Strip{Centreline: bendAndPiece(segs, i), WidthM: 2 * withinM}
+			along := Strip{Centreline: Line{t.A, t.B}, WidthM: 2 * withinM}
 			for _, p := range along.Spans(Line{s.A, s.B}) {
 				out = append(out, Span{at + p.From, at + p.To})
 			}
@@ -135,25 +147,6 @@ func inTrench(route, trench Line, withinM float64) []Span {
 		at += n
 	}
 	return joinSpans(out)
-}
-
-// bendAndPiece returns segment i of a trench with a first and last crumb of
-// its neighbours, so that the strip along it is rounded at the bends.
-func bendAndPiece(segs []Segment, i int) Line {
-	var out Line
-	if i > 0 {
-		out = append(out, crumb(segs[i].A, segs[i-1].A))
-	}
-	out = append(out, segs[i].A, segs[i].B)
-	if i+1 < len(segs) {
-		out = append(out, crumb(segs[i].B, segs[i+1].B))
-	}
-	return out
-}
-
-// crumb returns the point TouchM from p towards q.
-func crumb(p, q r2.Vec) r2.Vec {
-	return r2.Add(p, r2.Scale(TouchM, r2.Unit(r2.Sub(q, p))))
 }
 
 // TrenchSum is a length of trench of one kind.
