@@ -12,7 +12,7 @@ func (d *Document) checkEncoding() (Problem, bool) {
 	data := d.data
 	switch {
 	case skipSpace(data, 0) == len(data):
-		return d.NewProblem(Span{}, "", `the file is empty; a plan is one JSON object, { … }`), true
+		return d.NewProblem(Span{}, "", "the file is empty; one JSON object, { … }, is expected"), true
 	case bytes.HasPrefix(data, []byte("\xEF\xBB\xBF")):
 		return d.NewProblem(Span{}, "", "the file begins with a byte-order mark; save it as UTF-8 without one"), true
 	case bytes.HasPrefix(data, []byte("\xFE\xFF")), bytes.HasPrefix(data, []byte("\xFF\xFE")), looksLikeUTF16(data):

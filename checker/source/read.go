@@ -104,7 +104,7 @@ func (r *reader) readValue() (any, error) {
 	}
 	end := r.offset()
 	if r.values++; r.values > r.limits.MaxValues {
-		r.add(Span{end, end}, fmt.Sprintf("the file holds more than %d values, which is the limit; split the plan into smaller plans", r.limits.MaxValues))
+		r.add(Span{end, end}, fmt.Sprintf("the file holds more than %d values, which is the limit; split it into smaller files", r.limits.MaxValues))
 		return nil, errStop
 	}
 	var value any
@@ -166,7 +166,7 @@ func nonZeroDigits(text string) bool {
 // open enters a list or an object that begins at start.
 func (r *reader) open(object bool, start int) error {
 	if len(r.frames) >= r.limits.MaxDepth {
-		r.add(Span{start, start + 1}, fmt.Sprintf("lists and objects are nested more than %d deep, which is the limit; no plan needs that", r.limits.MaxDepth))
+		r.add(Span{start, start + 1}, fmt.Sprintf("lists and objects are nested more than %d deep, which is the limit; a closing bracket may be missing", r.limits.MaxDepth))
 		return errStop
 	}
 	r.frames = append(r.frames, frame{object: object, start: start, last: Span{start, start + 1}})

@@ -22,9 +22,9 @@ type Limits struct {
 }
 
 // DefaultLimits returns the limits that a zero Limits stands for: 16 MiB, 100
-// levels, 300,000 values.
+// levels, 200,000 values.
 func DefaultLimits() Limits {
-	return Limits{MaxBytes: 16 << 20, MaxDepth: 100, MaxValues: 300_000}
+	return Limits{MaxBytes: 16 << 20, MaxDepth: 100, MaxValues: 200_000}
 }
 
 // orDefault fills the zero fields of l with the defaults.
@@ -57,16 +57,16 @@ func newDocument(name string, data []byte) *Document {
 }
 
 // Parse reads data strictly as one JSON value. When there is any problem the
-// document is nil. A syntax problem ends the reading, so there is at most one
-// of those, the last in the list; duplicate names and impossible numbers before
-// it are all listed. It never panics.
+// document is nil. A syntax problem ends the reading, so there is at most one;
+// the duplicate names and impossible numbers before it are listed as well. It
+// never panics.
 //
 // The document keeps data; the caller must not change it afterwards.
 func Parse(name string, data []byte, limits Limits) (*Document, []Problem) {
 	limits = limits.orDefault()
 	if len(data) > limits.MaxBytes {
 		return nil, []Problem{{Name: name, Line: 1, Column: 1, EndLine: 1, EndColumn: 1, Message: fmt.Sprintf(
-			"the file is %d bytes long; the limit is %d bytes. Split the plan into smaller plans", len(data), limits.MaxBytes)}}
+			"the file is %d bytes long; the limit is %d bytes. Split it into smaller files", len(data), limits.MaxBytes)}}
 	}
 	doc := newDocument(name, data)
 	if problem, bad := doc.checkEncoding(); bad {
@@ -74,8 +74,8 @@ func Parse(name string, data []byte, limits Limits) (*Document, []Problem) {
 	}
 	r := newReader(doc, limits)
 	value := r.readDocument()
-	if len(r.problems) > 0 {
-		return nil, r.sortedProblems()
+	if problems := r.sortedProblems(); len(problems) > 0 {
+		return nil, problems
 	}
 	doc.value = value
 	return doc, nil

@@ -46,30 +46,33 @@ func (r *reader) unexplained(err error) fault {
 
 // explain finds the fault after the last token.
 func (r *reader) explain() (fault, bool) {
-	at := skipSpace(r.doc.data, r.offset())
+	data := r.doc.data
+	at := skipSpace(data, r.offset())
+	if len(r.frames) > 0 && r.top().state == wantComma {
+		if found, ok := r.glued(at, r.top().last.End); ok {
+			return found, true
+		}
+	}
 	if found, ok := r.stray(at); ok {
 		return found, true
 	}
-	if len(r.frames) == 0 {
+	switch {
+	case len(r.frames) == 0:
 		return r.explainValue(at)
+	case at >= len(data):
+		return r.truncated(), true
 	}
-	switch top := r.top(); top.state {
-	case wantFirst:
+	switch state := r.top().state; {
+	case state == wantFirst:
 		return r.explainItem(at, -1)
-	case wantColon:
-		if at >= len(r.doc.data) {
-			return r.truncated(), true
-		}
-		if r.doc.data[at] == ':' {
-			return r.explainValue(skipSpace(r.doc.data, at+1))
-		}
+	case state == wantColon && data[at] == ':':
+		return r.explainValue(skipSpace(data, at+1))
+	case state == wantColon:
 		return r.explainColon(at), true
-	default:
-		if at < len(r.doc.data) && r.doc.data[at] == ',' {
-			return r.explainItem(skipSpace(r.doc.data, at+1), at)
-		}
-		return r.explainComma(at)
+	case data[at] == ',':
+		return r.explainItem(skipSpace(data, at+1), at)
 	}
+	return r.explainComma(at), true
 }
 
 // explainItem explains what stands where a name or an entry should. comma is
@@ -100,44 +103,57 @@ func (r *reader) explainColon(at int) fault {
 	end := r.top().last.End
 	switch {
 	case r.doc.data[at] == '=':
-		return faultf(at, at+1, "a colon stands between a name and its value: write %s: …", clip(string(name)))
+		return faultf(at, at+1, "a colon stands between a name and its value: write %s: …", r.nameText())
 	case bytes.ContainsAny(name, ":,") || isWordByte(r.doc.data[at]) && at == end:
-		return faultf(r.top().last.Start, end, "the name %s has no colon after it; a double quote may be missing or too many near here", clip(string(name)))
+		return faultf(r.top().last.Start, end, "the name %s has no colon after it; a double quote may be missing or too many near here", r.nameText())
 	}
-	return faultf(end, end+1, "the name %s needs a colon and a value after it", clip(string(name)))
+	return faultf(end, end+1, "the name %s needs a colon and a value after it", r.nameText())
+}
+
+// nameText returns the name read last as it is written, for a message.
+func (r *reader) nameText() string {
+	name := string(r.doc.data[r.top().last.Start+1 : r.top().last.End-1])
+	return `"` + clip(name) + `"`
 }
 
 // explainComma explains what stands where a comma or an end should.
-func (r *reader) explainComma(at int) (fault, bool) {
+func (r *reader) explainComma(at int) fault {
 	data, top := r.doc.data, r.top()
-	if at >= len(data) {
-		return r.truncated(), true
-	}
 	end, c := top.last.End, data[at]
-	before := data[end-1]
 	switch {
-	case before >= '0' && before <= '9':
-		if found, ok := r.glued(at, end); ok {
-			return found, true
-		}
-	case before == '"' && at == end && isWordByte(c):
-		return faultf(end-1, end, `the text ends at this double quote; inside text, write it as \"`), true
+	case at == end && isWordByte(c) && data[end-1] == '"':
+		return faultf(end-1, end, `the text ends at this double quote; inside text, write it as \"`)
 	case at == end && isWordByte(c):
-		start := wordStart(data, end)
-		return explainWord(data, start), true
-	}
-	switch {
+		return explainWord(data, wordStart(data, end))
 	case c == '}' || c == ']':
-		return r.mismatch(at), true
+		return r.mismatch(at)
 	case c == ':' && !top.object:
-		return faultf(at, at+1, "a name with a value belongs in an object, { … }; this is a list, [ … ]"), true
+		return faultf(at, at+1, "a name with a value belongs in an object, but the list that begins at %s is still open", r.place(top.start))
 	case c == ':':
-		return faultf(at, at+1, "there is a colon too many here; a comma or a double quote may be missing before it"), true
+		return faultf(at, at+1, "there is a colon too many here; a comma or a double quote may be missing before it")
 	case c == ';':
-		return faultf(at, at+1, "entries are separated by a comma, not a semicolon"), true
+		return faultf(at, at+1, "entries are separated by a comma, not a semicolon")
+	case c != '"' && c != '{' && c != '[' && !isWordByte(c):
+		return faultf(at, wordEnd(data, at), "a comma or a closing %c is expected here, not %s", top.closer(), quote(string(data[at:wordEnd(data, at)])))
+	case !top.object && c == '"' && r.isName(at):
+		return faultf(end, end, "the list that begins at %s has no closing ] before the next name", r.place(top.start))
 	}
-	return faultf(end, end+1, "a comma is missing here, or the closing %c of the %s that begins at %s",
-		top.closer(), top.noun(), r.place(top.start)), true
+	return faultf(end, end, "a comma is missing here")
+}
+
+// isName says whether the text at at is followed by a colon.
+func (r *reader) isName(at int) bool {
+	data := r.doc.data
+	for i := at + 1; i < len(data) && data[i] >= ' '; i++ {
+		switch data[i] {
+		case '\\':
+			i++
+		case '"':
+			next := skipSpace(data, i+1)
+			return next < len(data) && data[next] == ':'
+		}
+	}
+	return false
 }
 
 // truncated explains the end of the file inside something.
@@ -158,9 +174,6 @@ func (r *reader) truncated() fault {
 // mismatch explains a closing bracket of the wrong kind.
 func (r *reader) mismatch(at int) fault {
 	top, c := r.top(), r.doc.data[at]
-	if c == top.closer() {
-		return faultf(at, at+1, "a value is missing before this %c", c)
-	}
 	return faultf(at, at+1, "found %c, but the %s that begins at %s is still open and closes with %c",
 		c, top.noun(), r.place(top.start), top.closer())
 }

@@ -3,25 +3,30 @@ package source
 import (
 	"bytes"
 	"fmt"
+	"regexp"
 	"strconv"
 	"strings"
+	"unicode"
 	"unicode/utf8"
 )
 
 // maxQuoted is how many characters of the file's own text a message repeats.
 const maxQuoted = 40
 
-// clip shortens text for a message.
-func clip(text string) string {
-	if utf8.RuneCountInString(text) <= maxQuoted {
-		return text
-	}
-	return string([]rune(text)[:maxQuoted]) + "…"
-}
-
 // quote writes text of the file for a message: in double quotes, shortened,
 // control characters escaped.
-func quote(text string) string { return strconv.Quote(clip(text)) }
+func quote(text string) string {
+	if utf8.RuneCountInString(text) > maxQuoted {
+		text = string([]rune(text)[:maxQuoted]) + "…"
+	}
+	return strconv.Quote(text)
+}
+
+// clip is quote without the quotes.
+func clip(text string) string {
+	quoted := quote(text)
+	return quoted[1 : len(quoted)-1]
+}
 
 // isWordByte says whether c can be part of a bare word or a number.
 func isWordByte(c byte) bool {
@@ -64,7 +69,7 @@ func (r *reader) stray(at int) (fault, bool) {
 		return faultf(at, at+size, "names and text stand in double quotes, not in %c", c), true
 	case strings.ContainsRune("“”„‟‘’‚«»″′", c):
 		return faultf(at, at+size, `names and text stand in straight double quotes, "; this is the typographic %c`, c), true
-	case c == '\u00A0' || c == '\uFEFF' || c == '\u3000' || c >= '\u2000' && c <= '\u200F' || c == '\u2028' || c == '\u2029' || c == '\u202F' || c == '\u2060':
+	case c >= utf8.RuneSelf && (unicode.IsControl(c) || unicode.Is(unicode.Cf, c) || unicode.IsSpace(c)):
 		return faultf(at, at+size, "there is an invisible character here (U+%04X); delete it", c), true
 	case c < ' ':
 		return faultf(at, at+size, "there is a control character here (U+%04X); delete it", c), true
@@ -119,8 +124,14 @@ func (r *reader) explainValue(at int) (fault, bool) {
 		return r.explainText(at)
 	case c == '{' || c == '[':
 		return fault{}, false
+	case len(r.frames) > 0 && isCut(data, at):
+		return r.truncated(), true
+	case c == ':' && len(r.frames) > 0:
+		return faultf(at, at+1, "there is a colon too many here; remove it"), true
+	case len(r.frames) == 0 && strings.IndexByte(",:}]", c) >= 0:
+		return faultf(at, at+1, "a value is expected here, not %c", c), true
 	case c == ',' || c == '}' || c == ']':
-		if len(r.frames) > 0 && c != ',' && c != r.top().closer() {
+		if c != ',' && c != r.top().closer() {
 			return r.mismatch(at), true
 		}
 		return faultf(at, at+1, "a value is missing before this %c", c), true
@@ -130,13 +141,21 @@ func (r *reader) explainValue(at int) (fault, bool) {
 	return explainWord(data, at), true
 }
 
+// isCut says whether the file ends in the middle of a word or number that could
+// have gone on to be a value.
+func isCut(data []byte, at int) bool {
+	word := string(data[at:])
+	return word == "-" || len(word) < 5 &&
+		(strings.HasPrefix("true", word) || strings.HasPrefix("false", word) || strings.HasPrefix("null", word))
+}
+
 // explainWord explains a bare word.
 func explainWord(data []byte, at int) fault {
 	end := wordEnd(data, at)
-	word := string(data[at:end])
+	word := clip(string(data[at:end]))
 	switch strings.ToLower(strings.TrimLeft(word, "+-")) {
 	case "nan", "inf", "infinity":
-		return faultf(at, end, "%s is not a number that a plan can hold; leave the field out when the value is not known", word)
+		return faultf(at, end, "%s is not a number that JSON can hold; leave the field out when the value is not known", word)
 	case "none", "nil", "undefined", "null":
 		return faultf(at, end, "%s is not a value; leave the field out when the value is not known", word)
 	case "true", "yes":
@@ -145,9 +164,9 @@ func explainWord(data []byte, at int) fault {
 		return faultf(at, end, "write false, in small letters and without quotes, not %s", word)
 	}
 	if isWordByte(data[at]) {
-		return faultf(at, end, "text stands in double quotes: write %s", quote(word))
+		return faultf(at, end, `text stands in double quotes: write "%s"`, word)
 	}
-	return faultf(at, end, "a value is expected here, not %s", quote(word))
+	return faultf(at, end, `a value is expected here, not "%s"`, word)
 }
 
 // explainNumber explains a number that is not written as JSON writes one.
@@ -157,12 +176,14 @@ func explainNumber(data []byte, at int) fault {
 	bare := strings.TrimLeft(word, "+-")
 	var advice string
 	switch {
-	case bare == "" || bare[0] > '9':
+	case bare == "":
+		advice = "write its digits"
+	case bare[0] > '9':
 		return explainWord(data, at)
 	case word[0] == '+':
 		advice = "leave out the plus sign"
 	case bare[0] == '.':
-		advice = "write a digit before the point, 0" + bare
+		advice = "write a digit before the point, 0" + clip(bare)
 	case strings.HasSuffix(bare, "."):
 		advice = "write a digit after the point, or leave the point out"
 	case strings.Contains(bare, ".e") || strings.Contains(bare, ".E"):
@@ -173,10 +194,16 @@ func explainNumber(data []byte, at int) fault {
 	return faultf(at, end, "%s is not a number as JSON writes it; %s", clip(word), advice)
 }
 
+// feetInches matches what follows the number in 5'6".
+var feetInches = regexp.MustCompile(`^['′]\s?([0-9][0-9.]*)["″]`)
+
 // glued explains what stands right behind a number: at is where it stands, end
 // where the number ends.
 func (r *reader) glued(at, end int) (fault, bool) {
 	data := r.doc.data
+	if at >= len(data) || data[end-1] < '0' || data[end-1] > '9' {
+		return fault{}, false
+	}
 	start, c := wordStart(data, end), data[at]
 	number := string(data[start:end])
 	stop := wordEnd(data, at)
@@ -188,10 +215,13 @@ func (r *reader) glued(at, end int) (fault, bool) {
 		return faultf(start, stop, "%s is not a number as JSON writes it; write it in decimal digits", clip(number+word)), true
 	case at == end && c == '_':
 		return faultf(start, stop, "%s is not a number as JSON writes it; write the digits without a separator", clip(number+word)), true
-	case at == end && c == '"' && endsValue(data, at+1):
-		return faultf(start, at+1, `a length with a unit stands in double quotes: write "%s in"`, number), true
-	case at == end && c == '\'':
-		return faultf(start, at+1, `a length with a unit stands in double quotes: write "%s ft"`, number), true
+	case at == end && c == '"' && endsValue(data, at+1), at == end && bytes.HasPrefix(data[at:], []byte("″")):
+		return faultf(start, stop, `a length with a unit stands in double quotes: write "%s in"`, clip(number)), true
+	case at == end && feetInches.Match(data[at:]):
+		parts := feetInches.FindSubmatch(data[at:])
+		return faultf(start, at+len(parts[0]), `a length with a unit stands in double quotes: write "%s ft %s in"`, clip(number), clip(string(parts[1]))), true
+	case at == end && c == '\'', at == end && bytes.HasPrefix(data[at:], []byte("′")):
+		return faultf(start, stop, `a length with a unit stands in double quotes: write "%s ft"`, clip(number)), true
 	case isWordByte(c) && c != '-' && c != '+' && c != '.' && !(c >= '0' && c <= '9') && !isLiteral(word):
 		return faultf(start, stop, `a value with a unit stands in double quotes: write "%s %s"`, clip(number), clip(word)), true
 	case at == end && isWordByte(c):
@@ -262,9 +292,10 @@ func explainEscape(data []byte, at int) (int, fault) {
 	return 12, fault{}
 }
 
-// quoteEscape writes an escape for a message, control characters as U+....
+// quoteEscape writes an escape for a message; a character that cannot be seen as
+// U+....
 func quoteEscape(escape []byte) string {
-	if c := escape[1]; c < ' ' || c == 0x7F {
+	if c, _ := utf8.DecodeRune(escape[1:]); !unicode.IsPrint(c) {
 		return fmt.Sprintf(`\ before U+%04X`, c)
 	}
 	return string(escape)
