@@ -48,20 +48,24 @@ type location struct {
 	path []string
 }
 
-// newEngine compiles the schema called name.
+// newEngine compiles the schema called name. The compiler asks for each schema
+// it needs, and gets one of files or an error.
 func newEngine(files map[string][]byte, name string) (*engine, error) {
+	byAddress := map[string][]byte{}
+	for file, data := range files {
+		for _, address := range addresses(file, data) {
+			byAddress[address] = data
+		}
+	}
 	compiler := jsonschema.NewCompiler()
 	compiler.Draft = jsonschema.Draft2020
 	compiler.AssertFormat = true
 	compiler.LoadURL = func(address string) (io.ReadCloser, error) {
-		return nil, fmt.Errorf("%s is not among the schemas of the program, and nothing else is ever loaded", address)
-	}
-	for file, data := range files {
-		for _, address := range addresses(file, data) {
-			if err := compiler.AddResource(address, bytes.NewReader(data)); err != nil {
-				return nil, fmt.Errorf("add %s: %w", file, err)
-			}
+		data, ok := byAddress[address]
+		if !ok {
+			return nil, fmt.Errorf("%s is not among the schemas of the program, and nothing else is ever loaded", address)
 		}
+		return io.NopCloser(bytes.NewReader(data)), nil
 	}
 	schema, err := compiler.Compile(baseURL + name)
 	if err != nil {
@@ -73,15 +77,23 @@ func newEngine(files map[string][]byte, name string) (*engine, error) {
 // addresses returns the addresses of a schema file: by its name and by its $id.
 func addresses(file string, data []byte) []string {
 	list := []string{baseURL + file}
-	var head struct {
-		ID string `json:"$id"`
-	}
-	if json.Unmarshal(data, &head) == nil && head.ID != "" {
-		if id := resolve(baseURL+file, head.ID); id != list[0] {
+	if id := rootID(data); id != "" {
+		if id = resolve(baseURL+file, id); id != list[0] {
 			list = append(list, id)
 		}
 	}
 	return list
+}
+
+// rootID returns the $id of a schema; "" when it has none.
+func rootID(data []byte) string {
+	var head struct {
+		ID string `json:"$id"`
+	}
+	if err := json.Unmarshal(data, &head); err != nil {
+		return "" // the compiler says what is wrong with it
+	}
+	return head.ID
 }
 
 // resolve resolves a reference against a base, without its fragment.

@@ -6,18 +6,6 @@ import (
 	"strconv"
 )
 
-// explainAll says what each leaf means. What unevaluatedProperties says of names
-// that are known is left out: it only follows from another fault.
-func (r *run) explainAll(leaves []leaf) {
-	for _, l := range leaves {
-		r.explain(l)
-	}
-	if len(leaves) > 0 && len(r.notes) == 0 {
-		l := leaves[0]
-		r.say(l.at, "%s does not fit the schema: %s", r.subject(l.at), clip(l.text))
-	}
-}
-
 // explain says what one leaf means.
 func (r *run) explain(l leaf) {
 	holder := l.chain[len(l.chain)-1]
@@ -25,7 +13,7 @@ func (r *run) explain(l leaf) {
 	case "required":
 		r.sayMissing(l)
 	case "additionalProperties":
-		for _, name := range r.unknown(l) {
+		for _, name := range r.capped(r.unknown(l)) {
 			r.sayUnknown(l, l.at, name)
 		}
 	case "false":
@@ -202,12 +190,17 @@ func (r *run) sayRepeated(l leaf) {
 		if err != nil {
 			continue
 		}
-		if j, ok := first[string(text)]; ok {
-			r.say(append(slices.Clip(l.at), strconv.Itoa(i)), "%s repeats entry %d; keep one of the two",
-				r.subject(append(slices.Clip(l.at), strconv.Itoa(i))), j+1)
+		j, repeated := first[string(text)]
+		if !repeated {
+			first[string(text)] = i
 			continue
 		}
-		first[string(text)] = i
+		if len(r.notes) >= maxProblems {
+			r.more++
+			continue
+		}
+		at := append(slices.Clip(l.at), strconv.Itoa(i))
+		r.say(at, "%s repeats entry %d; keep one of the two", r.subject(at), j+1)
 	}
 }
 

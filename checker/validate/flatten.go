@@ -1,6 +1,9 @@
 package validate
 
-import "slices"
+import (
+	"cmp"
+	"slices"
+)
 
 // leaf is one failed keyword with the schemas that led to it.
 type leaf struct {
@@ -11,6 +14,58 @@ type leaf struct {
 	// branches is set on a oneOf or anyOf no branch of which fits: the
 	// leaves of each branch that fits best.
 	branches [][]leaf
+}
+
+// ranks orders the keywords about one plain value: of several that fail only
+// the first is worth saying.
+var ranks = map[string]int{
+	"type": 1, "enum": 2, "const": 2, "oneOf": 3, "anyOf": 3, "pattern": 4, "format": 5, "minLength": 6, "maxLength": 6,
+	"minimum": 7, "exclusiveMinimum": 7, "maximum": 7, "exclusiveMaximum": 7, "multipleOf": 8,
+}
+
+// gravest sorts leaves and keeps, of those about one plain value, the one that
+// says most.
+func gravest(leaves []leaf) []leaf {
+	slices.SortFunc(leaves, compareLeaves)
+	return slices.CompactFunc(leaves, func(a, b leaf) bool {
+		return a.onName == b.onName && ranks[a.keyword] > 0 && ranks[b.keyword] > 0 && slices.Equal(a.at, b.at)
+	})
+}
+
+// compareLeaves is a stable order of leaves: the library reports members in an
+// order that changes from run to run.
+func compareLeaves(a, b leaf) int {
+	return cmp.Or(slices.CompareFunc(a.at, b.at, compareTokens), boolCompare(a.onName, b.onName),
+		cmp.Compare(ranks[a.keyword], ranks[b.keyword]), cmp.Compare(a.keyword, b.keyword), slices.Compare(a.schema.path, b.schema.path), cmp.Compare(a.text, b.text))
+}
+
+// boolCompare puts false before true.
+func boolCompare(a, b bool) int {
+	switch {
+	case a == b:
+		return 0
+	case b:
+		return -1
+	}
+	return 1
+}
+
+// compareTokens compares numbers by value: shorter first, then by digits.
+func compareTokens(a, b string) int {
+	if isDigits(a) && isDigits(b) {
+		return cmp.Or(cmp.Compare(len(a), len(b)), cmp.Compare(a, b))
+	}
+	return cmp.Compare(a, b)
+}
+
+// isDigits says whether text is digits only.
+func isDigits(text string) bool {
+	for _, c := range []byte(text) {
+		if c < '0' || c > '9' {
+			return false
+		}
+	}
+	return text != ""
 }
 
 // extend adds the schema of a failure to the chain that led to it.
@@ -44,6 +99,7 @@ func (r *run) flattenAll(f *failure, chain []schema) []leaf {
 	for _, cause := range f.causes {
 		leaves = append(leaves, r.flattenChild(f, cause, chain)...)
 	}
+	slices.SortFunc(leaves, compareLeaves)
 	return leaves
 }
 

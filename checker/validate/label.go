@@ -57,7 +57,7 @@ func (r *run) owner(at []string) (string, int) {
 		switch {
 		case !isObject:
 		case hasID && id != "":
-			label, depth = r.noun(next, at[:i+1])+" "+clip(id), i+1
+			label, depth = r.noun(nil, at[:i+1])+" "+clip(id), i+1
 		case !named && !r.inList(at, i):
 			label, depth = r.noun(next, at[:i+1])+" "+clip(token), i+1
 		}
@@ -66,8 +66,8 @@ func (r *run) owner(at []string) (string, int) {
 	return label, depth
 }
 
-// noun names the kind of thing at a path: the short title of its schema, or
-// the singular of the list that holds it.
+// noun names the kind of thing at a path: by the short title of one of list,
+// else by the singular of the name that it stands under.
 func (r *run) noun(list []schema, at []string) string {
 	for _, s := range list {
 		title, _ := s.raw["title"].(string)

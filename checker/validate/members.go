@@ -8,7 +8,7 @@ import (
 )
 
 // maxListed is how many names or words a message lists in full.
-const maxListed = 16
+const maxListed = 24
 
 // missing returns the names that a required leaf wants and the value lacks, in
 // the order of the schema.
@@ -39,6 +39,16 @@ func (r *run) unknown(l leaf) []string {
 	return list
 }
 
+// capped cuts a list of names so that not too many problems come of it.
+func (r *run) capped(names []string) []string {
+	room := max(1, maxProblems-len(r.notes))
+	if over := len(names) - room; over > 0 {
+		r.more += over
+		return names[:room]
+	}
+	return names
+}
+
 // sayMissing says which names are missing. A name that stands there misspelt is
 // left to the problem about the misspelling.
 func (r *run) sayMissing(l leaf) {
@@ -50,7 +60,7 @@ func (r *run) sayMissing(l leaf) {
 			continue
 		}
 		next, _ := r.set.step(schemas, name)
-		r.say(l.at, "%s has no %s%s; add it%s", r.subject(l.at), quote(name), meaning(next), example(next, name))
+		r.say(l.at, "%s has no %s%s; add it%s", r.subject(l.at), quote(name), meaning(next, name), example(next, name))
 	}
 }
 
@@ -80,10 +90,14 @@ func (r *run) schemasFor(l leaf) []schema {
 	return list
 }
 
-// meaning returns the title of a schema for a message, in brackets.
-func meaning(list []schema) string {
+// meaning returns the title of the schema of a name for a message, in brackets,
+// unless it only repeats the name.
+func meaning(list []schema, name string) string {
 	for _, s := range list {
 		if title, _ := s.raw["title"].(string); title != "" {
+			if plain(title) == plain(name) {
+				return ""
+			}
 			return " (" + lowerFirst(title) + ")"
 		}
 	}

@@ -3,6 +3,7 @@ package validate
 import (
 	"bytes"
 	"encoding/json"
+	"errors"
 	"fmt"
 	"maps"
 	"regexp"
@@ -13,10 +14,12 @@ import (
 )
 
 // schemaSet is the schemas as they are written, for what the messages need to
-// know: names, titles, descriptions, examples, allowed words.
+// know: names, titles, descriptions, examples, allowed words. A document that
+// fits needs none of it, so it is decoded when first wanted.
 type schemaSet struct {
-	docs  map[string]any
-	root  schema
+	docs map[string]any
+	root schema
+	// homes says, for each property name, which kinds of object have it.
 	homes func() map[string][]string
 	// patterns caches the compiled patterns of patternProperties.
 	patterns sync.Map
@@ -29,58 +32,41 @@ type schema struct {
 }
 
 // refused are the keywords that the messages could not follow.
-var refused = []string{"$anchor", "$dynamicAnchor", "$dynamicRef", "$recursiveRef"}
+var refused = []string{"$anchor", "$dynamicAnchor", "$dynamicRef", "$recursiveAnchor", "$recursiveRef"}
 
-// newSchemaSet decodes the schemas.
-func newSchemaSet(files map[string][]byte) (*schemaSet, error) {
+// checkKeywords refuses a schema with a keyword that the messages could not
+// follow, or with a second $id. It looks at the text, so a schema may not speak
+// of a property with such a name either.
+func checkKeywords(data []byte) error {
+	for _, keyword := range refused {
+		if bytes.Contains(data, []byte(strconv.Quote(keyword))) {
+			return fmt.Errorf("the keyword %s is not supported", keyword)
+		}
+	}
+	if bytes.Count(data, []byte(`"$id"`)) > 1 {
+		return errors.New("a second $id is not supported; use $defs and $ref")
+	}
+	return nil
+}
+
+// newSchemaSet decodes the schemas, which the compiler has accepted. A file that
+// it did not need may be broken; it is left out.
+func newSchemaSet(files map[string][]byte, root location) *schemaSet {
 	set := &schemaSet{docs: map[string]any{}}
-	set.homes = sync.OnceValue(set.findHomes)
-	for _, file := range slices.Sorted(maps.Keys(files)) {
-		decoder := json.NewDecoder(bytes.NewReader(files[file]))
+	for file, data := range files {
+		decoder := json.NewDecoder(bytes.NewReader(data))
 		decoder.UseNumber()
 		var doc any
 		if err := decoder.Decode(&doc); err != nil {
-			return nil, fmt.Errorf("decode %s: %w", file, err)
+			continue
 		}
-		if err := checkKeywords(doc, true); err != nil {
-			return nil, fmt.Errorf("schema %s: %w", file, err)
-		}
-		for _, address := range addresses(file, files[file]) {
+		for _, address := range addresses(file, data) {
 			set.docs[address] = doc
 		}
 	}
-	return set, nil
-}
-
-// checkKeywords refuses what the messages could not follow. It looks at
-// keywords only where their value is text, so a property may have the name.
-func checkKeywords(node any, root bool) error {
-	switch n := node.(type) {
-	case map[string]any:
-		for _, keyword := range refused {
-			if _, ok := n[keyword].(string); ok {
-				return fmt.Errorf("the keyword %s is not used here", keyword)
-			}
-		}
-		if _, ok := n["$id"].(string); ok && !root {
-			return fmt.Errorf("$id stands below the root; use $defs and $ref")
-		}
-		for _, key := range slices.Sorted(maps.Keys(n)) {
-			if key == "examples" || key == "default" || key == "const" || key == "enum" {
-				continue
-			}
-			if err := checkKeywords(n[key], false); err != nil {
-				return err
-			}
-		}
-	case []any:
-		for _, item := range n {
-			if err := checkKeywords(item, false); err != nil {
-				return err
-			}
-		}
-	}
-	return nil
+	set.root = set.start(root)
+	set.homes = sync.OnceValue(set.findHomes)
+	return set
 }
 
 // start returns the schema at a location; an empty one when it is none.

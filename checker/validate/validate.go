@@ -10,37 +10,42 @@ package validate
 import (
 	"fmt"
 	"io/fs"
+	"maps"
 	"path"
 	"slices"
 	"strings"
+	"sync"
 
 	"duskproof/checker/source"
 )
 
 // maxProblems is how many problems one document gets; more help nobody.
-const maxProblems = 500
+const maxProblems = 200
 
 // Validator checks documents against one schema. It is safe for concurrent use.
 type Validator struct {
 	engine  *engine
-	schemas *schemaSet
+	schemas func() *schemaSet
 }
 
 // New compiles the schema called name among files, which holds the bytes of
 // every schema by its name. A $ref may name any of them, by its name or its
 // $id; a reference to anything else is an error, as is a keyword that the
-// messages cannot follow ($id below the root, $anchor, $dynamicRef).
+// messages cannot follow (a second $id in one file, $anchor, $dynamicRef).
+// Compiling a large schema takes some tens of milliseconds: do it once.
 func New(files map[string][]byte, name string) (*Validator, error) {
-	schemas, err := newSchemaSet(files)
-	if err != nil {
-		return nil, fmt.Errorf("read schemas: %w", err)
+	for _, file := range slices.Sorted(maps.Keys(files)) {
+		if err := checkKeywords(files[file]); err != nil {
+			return nil, fmt.Errorf("schema %s: %w", file, err)
+		}
 	}
 	engine, err := newEngine(files, name)
 	if err != nil {
 		return nil, fmt.Errorf("compile schema %s: %w", name, err)
 	}
-	schemas.root = schemas.start(engine.rootLocation())
-	return &Validator{engine, schemas}, nil
+	return &Validator{engine, sync.OnceValue(func() *schemaSet {
+		return newSchemaSet(files, engine.rootLocation())
+	})}, nil
 }
 
 // FromFS is New with every *.schema.json file in the root of fsys.
@@ -64,7 +69,8 @@ func FromFS(fsys fs.FS, name string) (*Validator, error) {
 }
 
 // Validate returns what is wrong with the document, in the order of the file;
-// nothing when it fits the schema. At most 500 problems are listed.
+// nothing when it fits the schema. At most 200 problems are listed; when there are more, one
+// more says so.
 func (v *Validator) Validate(doc *source.Document) []source.Problem {
 	failed, err := v.engine.check(doc.Value())
 	if err != nil {
@@ -73,8 +79,18 @@ func (v *Validator) Validate(doc *source.Document) []source.Problem {
 	if failed == nil {
 		return nil
 	}
-	r := &run{set: v.schemas, doc: doc}
-	r.explainAll(r.flatten(failed, nil))
+	r := &run{set: v.schemas(), doc: doc}
+	leaves := gravest(r.flatten(failed, nil))
+	for _, l := range leaves {
+		if len(r.notes) >= maxProblems {
+			r.more++
+			continue
+		}
+		r.explain(l)
+	}
+	if len(r.notes) == 0 {
+		r.say(leaves[0].at, "%s does not fit the schema: %s", r.subject(leaves[0].at), clip(leaves[0].text))
+	}
 	return r.place()
 }
 
@@ -83,6 +99,8 @@ type run struct {
 	set   *schemaSet
 	doc   *source.Document
 	notes []note
+	// more counts the faults that were left out.
+	more int
 }
 
 // note is one thing to say, before its place is known.
@@ -123,10 +141,10 @@ func (r *run) place() []source.Problem {
 	}
 	source.SortProblems(problems)
 	problems = slices.Compact(problems)
-	if more := len(problems) - maxProblems; more > 0 {
-		last := problems[maxProblems-1]
-		last.Message = fmt.Sprintf("there are %d more problems after this place; mend those above first", more+1)
-		problems = append(problems[:maxProblems-1], last)
+	if r.more > 0 {
+		end := source.Span{Start: len(r.doc.Bytes()), End: len(r.doc.Bytes())}
+		problems = append(problems, r.doc.NewProblem(end, "",
+			fmt.Sprintf("there are %d more faults of this kind in the file; mend those above first", r.more)))
 	}
 	return problems
 }

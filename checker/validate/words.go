@@ -168,14 +168,33 @@ func (r *run) sayForm(l leaf) {
 		form = formatWords[name]
 	}
 	examples := examplesOf(l.chain, 2)
+	text, _ := value.(string)
+	hint := formRemedy(text, slices.Contains(typesOf(l.chain), "number"))
 	switch {
 	case form != "":
-		mark(l.at, "%s is %s, which cannot be read; expected: %s%s", r.subject(l.at), show(value), form, suchAs(examples))
+		mark(l.at, "%s is %s, which cannot be read; expected: %s%s%s", r.subject(l.at), show(value), form, suchAs(examples), hint)
 	case len(examples) > 0:
-		mark(l.at, "%s is %s, which cannot be read; write it%s", r.subject(l.at), show(value), strings.TrimPrefix(suchAs(examples), ","))
+		mark(l.at, "%s is %s, which cannot be read; write it%s%s", r.subject(l.at), show(value), strings.TrimPrefix(suchAs(examples), ","), hint)
 	default:
-		mark(l.at, "%s is %s, which is not in the form it should have", r.subject(l.at), show(value))
+		mark(l.at, "%s is %s, which is not in the form it should have%s", r.subject(l.at), show(value), hint)
 	}
+}
+
+// formRemedy says how to mend text that is near the form of a quantity. number
+// says whether a bare number would do as well.
+func formRemedy(text string, number bool) string {
+	digits := strings.ContainsAny(text, "0123456789")
+	switch {
+	case number && isNumber(text):
+		return "; add the unit, or leave out the quotes"
+	case digits && strings.HasSuffix(text, "\""), digits && strings.HasSuffix(text, "″"):
+		return "; write in for inches"
+	case digits && strings.HasSuffix(text, "'"), digits && strings.HasSuffix(text, "′"):
+		return "; write ft for feet"
+	case number && strings.Contains(text, ","):
+		return "; write the decimal point as a dot"
+	}
+	return ""
 }
 
 // formOf returns what the innermost described schema says of the form of a
