@@ -29,14 +29,17 @@ type Plan struct {
 	Variances    []VarianceEntry
 	Notes        []NoteEntry
 
-	// Elements indexes everything that has an id.
+	// Elements indexes everything that has an id, the derived ids of arrays,
+	// chains and treads included. The names of catalogue types are apart.
 	Elements map[string]*Element
+
+	ground ground
 }
 
 // Element is where an id is defined.
 type Element struct {
 	ID      string
-	Kind    string // singular, as people say it: "lamp", "leg", "stair"
+	Kind    string // singular, as people say it: "fixture", "leg", "stair"
 	Pointer string // RFC 6901, of the whole element
 }
 

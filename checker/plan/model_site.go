@@ -72,6 +72,7 @@ type Tread struct {
 	HeightM  float64   // elevation
 	First    bool      // lowest
 	Last     bool      // highest
+	Top      bool      // the level at the head, not between two risers
 	RiserTop float64   // elevation of the top of the riser behind it
 }
 

@@ -1,8 +1,12 @@
 package plan
 
 import (
-	"encoding/json"
+	"errors"
 	"fmt"
+	"strconv"
+
+	"github.com/go-json-experiment/json"
+	"github.com/go-json-experiment/json/jsontext"
 )
 
 // Quantity is a number as written: a bare number (in the plan's own unit, or
@@ -14,17 +18,38 @@ type Quantity struct {
 	Text    string
 }
 
-// UnmarshalJSON takes a JSON number or string.
-func (q *Quantity) UnmarshalJSON(data []byte) error {
-	*q = Quantity{Set: true}
-	if len(data) > 0 && data[0] == '"' {
-		return json.Unmarshal(data, &q.Text)
+var errNotQuantity = errors.New("want a number, or a string with a number and a unit")
+
+// UnmarshalJSONFrom takes a JSON number or string.
+func (q *Quantity) UnmarshalJSONFrom(dec *jsontext.Decoder) error {
+	*q = Quantity{}
+	kind := dec.PeekKind()
+	if kind != '"' && kind != '0' {
+		return refuse(dec, errNotQuantity)
 	}
-	q.Numeric = true
-	if err := json.Unmarshal(data, &q.Number); err != nil {
-		return fmt.Errorf("quantity: %w", err)
+	token, err := dec.ReadToken()
+	if err != nil {
+		return err
 	}
+	if kind == '"' {
+		*q = Quantity{Set: true, Text: token.String()}
+		return nil
+	}
+	number, err := strconv.ParseFloat(token.String(), 64)
+	if err != nil {
+		return fmt.Errorf("%s is too large a number", token.String())
+	}
+	*q = Quantity{Set: true, Numeric: true, Number: number}
 	return nil
+}
+
+// refuse reads past a value that cannot be taken and returns the reason, or
+// what is wrong with the value's own syntax.
+func refuse(dec *jsontext.Decoder, reason error) error {
+	if err := dec.SkipValue(); err != nil {
+		return err
+	}
+	return reason
 }
 
 // GroupLevel is one group of a scene, with its level: "steps", or
@@ -34,14 +59,14 @@ type GroupLevel struct {
 	Level Quantity `json:"level"`
 }
 
-// UnmarshalJSON takes a group's name or an object.
-func (g *GroupLevel) UnmarshalJSON(data []byte) error {
-	if len(data) > 0 && data[0] == '"' {
-		*g = GroupLevel{}
-		return json.Unmarshal(data, &g.Group)
+// UnmarshalJSONFrom takes a group's name or an object.
+func (g *GroupLevel) UnmarshalJSONFrom(dec *jsontext.Decoder) error {
+	*g = GroupLevel{}
+	if dec.PeekKind() == '"' {
+		return json.UnmarshalDecode(dec, &g.Group)
 	}
 	type plain GroupLevel
-	return json.Unmarshal(data, (*plain)(g))
+	return json.UnmarshalDecode(dec, (*plain)(g))
 }
 
 // Position is a place on the plan in one of the ways a person measures one:
@@ -72,31 +97,32 @@ type TapePoint struct {
 	X, Y Quantity
 }
 
-// UnmarshalJSON takes an id or [x, y].
-func (p *TapePoint) UnmarshalJSON(data []byte) error {
-	if len(data) > 0 && data[0] == '"' {
-		return json.Unmarshal(data, &p.ID)
+// UnmarshalJSONFrom takes an id or [x, y].
+func (p *TapePoint) UnmarshalJSONFrom(dec *jsontext.Decoder) error {
+	*p = TapePoint{}
+	if dec.PeekKind() == '"' {
+		return json.UnmarshalDecode(dec, &p.ID)
 	}
-	return unmarshalPair(data, &p.X, &p.Y)
+	return readPair(dec, &p.X, &p.Y)
 }
 
-// UnmarshalJSON takes any of the four ways.
-func (p *Position) UnmarshalJSON(data []byte) error {
+// UnmarshalJSONFrom takes any of the four ways.
+func (p *Position) UnmarshalJSONFrom(dec *jsontext.Decoder) error {
 	*p = Position{Set: true}
-	if len(data) > 0 && data[0] == '[' {
-		return unmarshalPair(data, &p.X, &p.Y)
+	if dec.PeekKind() == '[' {
+		return readPair(dec, &p.X, &p.Y)
 	}
 	type plain Position
-	return json.Unmarshal(data, (*plain)(p))
+	return json.UnmarshalDecode(dec, (*plain)(p))
 }
 
-func unmarshalPair(data []byte, x, y *Quantity) error {
+func readPair(dec *jsontext.Decoder, x, y *Quantity) error {
 	var pair []Quantity
-	if err := json.Unmarshal(data, &pair); err != nil {
-		return fmt.Errorf("position: %w", err)
+	if err := json.UnmarshalDecode(dec, &pair); err != nil {
+		return err
 	}
 	if len(pair) != 2 {
-		return fmt.Errorf("position: want [x, y], have %d numbers", len(pair))
+		return fmt.Errorf("want [x, y], have %d numbers", len(pair))
 	}
 	*x, *y = pair[0], pair[1]
 	return nil

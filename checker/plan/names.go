@@ -1,0 +1,125 @@
+package plan
+
+import (
+	"fmt"
+	"maps"
+	"slices"
+	"strings"
+
+	"github.com/agnivade/levenshtein"
+)
+
+// enter gives an element its id. The first element that has an id keeps it;
+// the second is reported.
+func (r *resolver) enter(e *Element, kind, id, pointer string, thing any) {
+	*e = Element{ID: id, Kind: kind, Pointer: pointer}
+	if id != "" {
+		r.claim(spotOf(e).key("id"), e, thing)
+	}
+}
+
+// claim enters an element under its id; s is where to report that it is taken.
+func (r *resolver) claim(s spot, e *Element, thing any) {
+	if first, taken := r.plan.Elements[e.ID]; taken {
+		r.conflict(s, "the id %q is taken: the %s at %s has it already", e.ID, first.Kind, first.Pointer)
+		return
+	}
+	r.plan.Elements[e.ID] = e
+	r.things[e.ID] = thing
+}
+
+// aKind puts the article before a kind.
+func aKind(kind string) string {
+	if strings.ContainsRune("aeiou", rune((kind + " ")[0])) {
+		return "an " + kind
+	}
+	return "a " + kind
+}
+
+// find looks up what an id names. what is the kind that is wanted, as a message
+// names it ("path", "transformer"). An empty id finds nothing and is no issue.
+func find[T any](r *resolver, s spot, what, id string) (T, bool) {
+	var none T
+	if id == "" {
+		return none, false
+	}
+	thing, known := r.things[id]
+	if found, fits := thing.(T); fits {
+		return found, true
+	}
+	exist := idsOf[T](r)
+	if known {
+		r.dangling(s, "%q is %s, not %s%s", id, aKind(r.plan.Elements[id].Kind), aKind(what), offer(id, exist, "the plan has"))
+		return none, false
+	}
+	r.dangling(s, "there is no %s %q%s", what, id, offer(id, exist, "the plan has"))
+	return none, false
+}
+
+// idsOf lists the ids that name a T, sorted.
+func idsOf[T any](r *resolver) []string {
+	var ids []string
+	for id, thing := range r.things {
+		if _, fits := thing.(T); fits {
+			ids = append(ids, id)
+		}
+	}
+	slices.Sort(ids)
+	return ids
+}
+
+// findType looks up a name of the catalogue.
+func findType[T any](r *resolver, s spot, what, name string, types map[string]*T) *T {
+	if name == "" {
+		return nil
+	}
+	if found := types[name]; found != nil {
+		return found
+	}
+	exist := slices.Sorted(maps.Keys(types))
+	r.dangling(s, "there is no %s %q in the catalogue%s", what, name, offer(name, exist, "the catalogue has"))
+	return nil
+}
+
+// mostListed is how many names a message lists.
+const mostListed = 8
+
+// offer is the end of a message about an unknown name: what was probably
+// meant, and what there is.
+func offer(wrong string, exist []string, has string) string {
+	var b strings.Builder
+	if near := nearest(wrong, exist); near != "" {
+		fmt.Fprintf(&b, "; did you mean %q?", near)
+	}
+	switch {
+	case len(exist) == 0:
+		fmt.Fprintf(&b, "; %s none", has)
+	case len(exist) <= mostListed && b.Len() > 0:
+		fmt.Fprintf(&b, " (%s %s)", has, join(exist, "and"))
+	case len(exist) <= mostListed:
+		fmt.Fprintf(&b, "; %s %s", has, join(exist, "and"))
+	}
+	return b.String()
+}
+
+// mostCompared bounds the names that are compared for one message.
+const mostCompared = 2000
+
+// nearest returns the name that a misspelt one probably means: the same but
+// for case, or within a third of its length in edits. Ties go to the first in
+// order.
+func nearest(wrong string, names []string) string {
+	best, least := "", max(1, len(wrong)/3)+1
+	for _, name := range names[:min(len(names), mostCompared)] {
+		if strings.EqualFold(name, wrong) {
+			return name
+		}
+		if d := len(name) - len(wrong); max(d, -d) >= least {
+			continue
+		}
+		if d := levenshtein.ComputeDistance(wrong, name); d < least {
+			best, least = name, d
+		}
+	}
+	return best
+}

@@ -1,0 +1,95 @@
+package plan
+
+// Resolve turns a document into the resolved plan: quantities in SI units, ids
+// and references looked up, positions computed, arrays and chains expanded. The
+// document is one that its schema has accepted; whatever else it holds, Resolve
+// does not panic.
+//
+// The issues are in the order of their pointers. When one of them is
+// [Dangling] the plan has gaps where the references were, and is good for
+// showing only. A [Conflict] leaves unset what it is about, or keeps the first
+// of two statements, and the rest of the plan can be judged.
+func Resolve(doc *Document) (*Plan, []Issue) {
+	if doc == nil {
+		doc = &Document{}
+	}
+	r := newResolver(doc)
+	r.title()
+	r.catalogue()
+	r.declare()
+	r.resolveSite()
+	r.resolveSupply()
+	r.resolveTransformers()
+	r.expandArrays()
+	r.resolveFixtures()
+	r.resolveRuns()
+	r.finishFixtures()
+	r.resolveControls()
+	r.resolveTakeOff()
+	r.resolveReadings()
+	r.resolveNotes()
+	r.reportCircles()
+	return r.plan, sortIssues(r.issues)
+}
+
+// resolver carries one resolution. Ids are declared first, so that everything
+// can refer to anything in any file order; positions are computed when they are
+// first asked for.
+type resolver struct {
+	doc    *Document
+	plan   *Plan
+	units  string
+	issues []Issue
+
+	fixtureTypes     map[string]*FixtureType
+	cableTypes       map[string]*CableType
+	connectorTypes   map[string]*ConnectorType
+	transformerTypes map[string]*TransformerType
+
+	things  map[string]any // what an id names: *Path, *Fixture, *arrayOf ...
+	anchors map[string]*anchor
+	site    siteThings
+	arrays  []*arrayOf
+	groups  map[string][]*Fixture
+
+	slots   [][]*Fixture               // fixtures of each entry, in file order
+	entries map[*Fixture]*FixtureEntry // the entry each fixture comes from
+	arrayed int                        // fixtures of all arrays so far
+
+	leftOut map[*Element]bool // things of the site that have no place
+
+	visits visits
+	pairs  int // segment pairs compared so far
+}
+
+func newResolver(doc *Document) *resolver {
+	return &resolver{
+		doc:     doc,
+		units:   doc.Units,
+		plan:    &Plan{Elements: map[string]*Element{}},
+		things:  map[string]any{},
+		anchors: map[string]*anchor{},
+		groups:  map[string][]*Fixture{},
+		entries: map[*Fixture]*FixtureEntry{},
+		leftOut: map[*Element]bool{},
+	}
+}
+
+func (r *resolver) title() {
+	p, d := r.plan, r.doc
+	p.Title, p.PreparedBy, p.Date, p.Stage = d.Plan.Title, d.Plan.PreparedBy, d.Plan.Date, d.Plan.Stage
+	p.Jurisdiction, p.Units, p.Profiles = d.Plan.Jurisdiction, d.Units, d.Profiles
+	p.Permissions, p.Variances, p.Notes = d.Permissions, d.Variances, d.Notes
+}
+
+// declare enters every id of the plan, in file order. The expanded ids of
+// arrays and the derived ones of chains and treads follow later.
+func (r *resolver) declare() {
+	r.declareSupply()
+	r.declareSite()
+	r.declareTransformers()
+	r.declareRuns()
+	r.declareFixtures()
+	r.declareControls()
+	r.declareReadings()
+}
