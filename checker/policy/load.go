@@ -107,7 +107,7 @@ func (c *Catalogue) readAll(withTests bool, sources []Source) []ruleFile {
 	var problems []Problem
 	all := append(libraries(), sources...)
 	for i := range all {
-		more, found := all[i].list(withTests)
+		more, found := all[i].list(withTests && !all[i].library)
 		files, problems = append(files, more...), append(problems, found...)
 	}
 	c.problem = problems
