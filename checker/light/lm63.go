@@ -43,7 +43,7 @@ func ReadLM63(data []byte) (*Photometry, error) {
 	if err := readNumbers(p, n); err != nil {
 		return nil, err
 	}
-	if flux := p.RatedLumens(); !(flux > 0) || !finite(flux) {
+	if flux := p.Flux().IntegratedLumens; !(flux > 0) || !finite(flux) {
 		return nil, n.fail("the candela of the file add up to %g lm, which is no light distribution", flux)
 	}
 	return p, nil

@@ -144,7 +144,7 @@ func sameLight(whole, folded *Photometry) bool {
 	scale := folded.Scale() / rated
 	for i, h := range whole.HorizontalDeg {
 		for j, v := range whole.VerticalDeg {
-			got := t.PerLumen(t.direction(h, v))
+			got := t.lookUp(h, v)
 			if d := got - whole.Candela[i][j]*scale; d > limit || d < -limit {
 				return false
 			}

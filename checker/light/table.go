@@ -85,11 +85,11 @@ func (a *axis) covers(v float64) bool {
 // Distribution makes the interpolating distribution of a file. Its values are
 // per lumen of [Photometry.RatedLumens].
 func (p *Photometry) Distribution() (*Table, error) {
-	rated := p.RatedLumens()
-	if !(rated > 0) || !finite(rated) {
-		return nil, fmt.Errorf("the candela of the file add up to %g lm", rated)
+	rated, flux := p.RatedLumens(), p.Flux().IntegratedLumens
+	if !(rated > 0 && flux > 0) || !finite(rated, flux) {
+		return nil, fmt.Errorf("the candela of the file add up to %g lm", flux)
 	}
-	t := &Table{kind: p.Type, mirror: p.symmetry(), ratio: p.Flux().IntegratedLumens / rated}
+	t := &Table{kind: p.Type, mirror: p.symmetry(), ratio: flux / rated}
 	outer := append([]float64(nil), p.HorizontalDeg...)
 	rows := append([][]float64(nil), p.Candela...)
 	if t.kind == TypeC && t.mirror == mirrorNone && outer[len(outer)-1] < 360 {
@@ -163,7 +163,11 @@ func (t *Table) angles(d r3.Vec) (hDeg, vDeg float64) {
 
 // PerLumen implements [Distribution].
 func (t *Table) PerLumen(dir r3.Vec) float64 {
-	h, v := t.angles(dir)
+	return t.lookUp(t.angles(dir))
+}
+
+// lookUp interpolates at a pair of angles.
+func (t *Table) lookUp(h, v float64) float64 {
 	if !t.inner.covers(v) {
 		return 0
 	}
