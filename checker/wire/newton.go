@@ -5,7 +5,9 @@ import "math"
 const (
 	// convergedAt is the largest error left in any volts, as a fraction of
 	// the highest feed volts, estimated from the last two steps.
-	convergedAt = 1e-12
+	convergedAt = 1e-14
+	// noise is a step so small that rounding may be all there is in it.
+	noise = 1e-13
 	// mostSteps bounds one iteration; a run just short of collapse needs
 	// about 30.
 	mostSteps = 80
@@ -60,7 +62,7 @@ func (s *solver) iterate(chords int) outcome {
 		if n > 0 && move < last {
 			left *= move / last
 		}
-		if left <= convergedAt*s.topVolts {
+		if left <= convergedAt*s.topVolts || move <= noise*s.topVolts {
 			if !s.positive() {
 				return collapsed
 			}

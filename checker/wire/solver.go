@@ -11,7 +11,7 @@ const (
 	// not warm.
 	mostRise = 4
 	// sameTempC ends the search for conductor temperatures.
-	sameTempC = 1e-7
+	sameTempC = 1e-9
 	// mostWarmings bounds that search.
 	mostWarmings = 60
 	// backInWindow is how far above its drop-out a dropped driver must
