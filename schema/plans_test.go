@@ -10,6 +10,8 @@ import (
 	"slices"
 	"strings"
 	"testing"
+
+	"duskproof/checker/plan"
 )
 
 // formatPlans is the folder of plans that show the format, section by section.
@@ -126,6 +128,23 @@ func (s *shower) member(pointer string, node map[string]any, name string, value 
 	for _, pattern := range slices.Sorted(maps.Keys(patterns)) {
 		if regexp.MustCompile(pattern).MatchString(name) && pattern != "^//" {
 			s.walk(pointer+"/patternProperties/"+escape(pattern), patterns[pattern].(map[string]any), value)
+		}
+	}
+}
+
+// TestFormatPlansResolve holds that a plan which the schema accepts can be
+// decoded, and that these plans mean what they say: no reference leads nowhere
+// and nothing contradicts itself.
+func TestFormatPlansResolve(t *testing.T) {
+	for name, value := range readPlans(t) {
+		doc, err := plan.Decode([]byte(mustMarshal(t, value)))
+		if err != nil {
+			t.Errorf("%s: %v", name, err)
+			continue
+		}
+		_, issues := plan.Resolve(doc)
+		for _, issue := range issues {
+			t.Errorf("%s%s: %s: %s", name, issue.Pointer, issue.Rule, issue.Message)
 		}
 	}
 }

@@ -2,10 +2,10 @@ package plan
 
 // Catalogue holds the types that elements refer to, by name.
 type Catalogue struct {
-	Fixtures     map[string]FixtureTypeEntry     `json:"fixtures"`
-	Cables       map[string]CableTypeEntry       `json:"cables"`
-	Connectors   map[string]ConnectorTypeEntry   `json:"connectors"`
-	Transformers map[string]TransformerTypeEntry `json:"transformers"`
+	Fixtures     Types[FixtureTypeEntry]     `json:"fixtures"`
+	Cables       Types[CableTypeEntry]       `json:"cables"`
+	Connectors   Types[ConnectorTypeEntry]   `json:"connectors"`
+	Transformers Types[TransformerTypeEntry] `json:"transformers"`
 }
 
 // FixtureTypeEntry is one kind of fixture (luminaire with its lamp).
