@@ -3,6 +3,7 @@ package schema
 import (
 	"errors"
 	"net/url"
+	"regexp"
 	"strings"
 	"testing"
 
@@ -174,4 +175,55 @@ func placesOf(t *testing.T, name string, err error) map[string]bool {
 	}
 	leaves(invalid)
 	return places
+}
+
+// TestRefusedSizes holds that no list, map or text may grow without end.
+func TestRefusedSizes(t *testing.T) {
+	s := compileSchema(t, Plan)
+	many := func(n int, one string) string { return strings.TrimSuffix(strings.Repeat(one+", ", n), ", ") }
+	for _, c := range []struct {
+		name, members, at string
+	}{
+		{"too many fixtures", `"fixtures": [` + many(20_001, `{"id": "P1", "type": "a"}`) + `]`, "/fixtures"},
+		{"too many points", `"site": {"property_line": [` + many(10_001, `[0, 0]`) + `]}`, "/site/property_line"},
+		{"too many profiles", `"profiles": [` + many(21, `"a"`) + `]`, "/profiles"},
+		{"too long a note", `"notes": [{"text": "` + strings.Repeat("x", 4001) + `"}]`, "/notes/0/text"},
+		{"too long a title", `"plan": {"title": "` + strings.Repeat("x", 201) + `"}`, "/plan/title"},
+	} {
+		value := decode(t, c.name, []byte(`{"format": "1.0", "units": "ft", `+c.members+`}`))
+		if places := placesOf(t, c.name, s.Validate(value)); !places[c.at] {
+			t.Errorf("%s: refused at %v, want %q", c.name, places, c.at)
+		}
+	}
+}
+
+// TestEveryListAndTextIsBounded holds that no list of the plan schema lacks a
+// largest size, and no text a longest.
+func TestEveryListAndTextIsBounded(t *testing.T) {
+	visit(readTree(t, Plan), "", func(pointer string, node map[string]any) {
+		if strings.Contains(pointer, "/examples") || strings.HasSuffix(pointer, "/properties") {
+			return
+		}
+		if _, ok := node["items"]; ok && node["maxItems"] == nil {
+			t.Errorf("%s: a list without maxItems", pointer)
+		}
+		if types := node["type"]; types == "number" || types == "integer" {
+			if _, narrowed := node["minimum"]; !narrowed && !strings.Contains(pointer, "/dependentSchemas/") {
+				t.Errorf("%s: a number without bounds", pointer)
+			}
+		}
+		if node["type"] == "string" && node["enum"] == nil && node["maxLength"] == nil && !bounded(node["pattern"]) {
+			t.Errorf("%s: a text without a longest length", pointer)
+		}
+	})
+}
+
+var characterClass = regexp.MustCompile(`\\.|\[[^\]]*\]`)
+
+// bounded reports whether a pattern is anchored and repeats nothing without
+// end.
+func bounded(pattern any) bool {
+	text, _ := pattern.(string)
+	bare := characterClass.ReplaceAllString(text, "")
+	return strings.HasPrefix(text, "^") && strings.HasSuffix(text, "$") && !strings.ContainsAny(bare, "*+")
 }
