@@ -19,11 +19,16 @@ type Grid struct {
 	wide []int
 }
 
-type cell struct{ x, y int }
+type cell struct{ x, y int64 }
 
-// maxCells bounds what one item may cost to add, and what one question may
-// cost to answer.
-const maxCells = 4096
+const (
+	// maxCells bounds what one item may cost to add, and what one question
+	// may cost to answer.
+	maxCells = 4096
+	// maxSteps bounds the boxes into which a piece of a line is divided;
+	// longer pieces are taken whole.
+	maxSteps = 256
+)
 
 // defaultCellM suits gardens: fixtures stand about 2 to 5 m apart.
 const defaultCellM = 4.0
@@ -63,11 +68,12 @@ func (g *Grid) AddLine(item int, l Line, marginM float64) {
 // marginM.
 func (g *Grid) along(l Line, marginM float64, yield func(r2.Box)) {
 	for _, s := range l.segments() {
-		if !Usable(s.A, s.B) {
-			yield(bounds([]r2.Vec{s.A, s.B}))
+		steps := math.Ceil(dist(s.A, s.B) / g.cellM)
+		if !Usable(s.A, s.B) || steps > maxSteps {
+			yield(grow(bounds([]r2.Vec{s.A, s.B}), marginM))
 			continue
 		}
-		n := max(1, int(math.Min(math.Ceil(dist(s.A, s.B)/g.cellM), maxCells)))
+		n := max(1, int(steps))
 		for i := range n {
 			a, b := s.at(float64(i)/float64(n)), s.at(float64(i+1)/float64(n))
 			yield(grow(bounds([]r2.Vec{a, b}), marginM))
@@ -117,12 +123,12 @@ func (g *Grid) cover(box r2.Box) (lo, hi cell, n int) {
 		box.Min.X <= box.Max.X && box.Min.Y <= box.Max.Y) {
 		return lo, hi, -1
 	}
-	index := func(v float64) int { return int(math.Floor(v / g.cellM)) }
+	index := func(v float64) int64 { return int64(math.Floor(v / g.cellM)) }
 	lo = cell{index(box.Min.X - TouchM), index(box.Min.Y - TouchM)}
 	hi = cell{index(box.Max.X + TouchM), index(box.Max.Y + TouchM)}
 	w, h := hi.x-lo.x+1, hi.y-lo.y+1
 	if w > maxCells || h > maxCells {
 		return lo, hi, maxCells + 1
 	}
-	return lo, hi, w * h
+	return lo, hi, int(w * h)
 }

@@ -14,7 +14,7 @@ type Margin struct {
 }
 
 func (m Margin) usable() bool {
-	return len(m.Of) > 0 && Usable(m.Of...) && usableSize(m.ByM)
+	return Usable(m.Of...) && usableSize(m.ByM)
 }
 
 // Bounds returns the smallest box that holds m.
@@ -51,7 +51,7 @@ type EdgeBand struct {
 }
 
 func (b EdgeBand) usable() bool {
-	return len(b.Of) > 0 && Usable(b.Of...) && usableSize(b.InsideM) && usableSize(b.OutsideM)
+	return Usable(b.Of...) && usableSize(b.InsideM) && usableSize(b.OutsideM)
 }
 
 // Bounds returns the smallest box that holds b.

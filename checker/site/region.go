@@ -43,7 +43,7 @@ func TotalLength(spans []Span) float64 {
 // of a leg outside one's own land, for example. The spans must be in order and
 // apart, as Spans returns them. It is nil when the length is not known.
 func Rest(spans []Span, lengthM float64) []Span {
-	if !usableSize(lengthM) {
+	if !Known(lengthM) {
 		return nil
 	}
 	var out []Span

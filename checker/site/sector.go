@@ -82,9 +82,9 @@ func (s Sector) nearest(p r2.Vec) (at r2.Vec, signed float64) {
 }
 
 // ray returns the unit vector from the centre towards p; the first edge's when
-// p is the centre.
+// p is at the centre.
 func (s Sector) ray(p r2.Vec) r2.Vec {
-	if p == s.Centre {
+	if dist(p, s.Centre) <= minPieceM {
 		return Heading(s.FromDeg)
 	}
 	return r2.Unit(r2.Sub(p, s.Centre))

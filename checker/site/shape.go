@@ -12,6 +12,10 @@ const (
 	// MaxCoordM is the largest coordinate that is usable, in metres either
 	// side of the origin. A thousand kilometres is beyond any plan.
 	MaxCoordM = 1e6
+	// minPieceM is the length above which a piece of a line has a direction.
+	// Shorter ones, a thousandth of what a float64 resolves at MaxCoordM,
+	// would lose it to underflow.
+	minPieceM = 1e-12
 )
 
 // Line is a polyline: a cable's route, a path's centreline, a wall. Repeated
@@ -86,15 +90,19 @@ func usableSize(m float64) bool { return m >= 0 && m <= MaxCoordM }
 // noPoint is the point returned where there is none.
 func noPoint() r2.Vec { return r2.Vec{X: math.NaN(), Y: math.NaN()} }
 
-// Segments returns the pieces of l that have length, in order.
+// Segments returns the pieces of l that have length, in order, each beginning
+// where the one before it ends. Points within a picometre of the last one are
+// passed over.
 func (l Line) Segments() []Segment {
 	if len(l) < 2 {
 		return nil
 	}
 	out := make([]Segment, 0, len(l)-1)
-	for i := 1; i < len(l); i++ {
-		if l[i] != l[i-1] {
-			out = append(out, Segment{l[i-1], l[i]})
+	last := l[0]
+	for _, p := range l[1:] {
+		if !(dist(last, p) <= minPieceM) {
+			out = append(out, Segment{last, p})
+			last = p
 		}
 	}
 	return out

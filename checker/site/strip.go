@@ -29,7 +29,7 @@ type Strip struct {
 }
 
 func (s Strip) usable() bool {
-	return len(s.Centreline) > 0 && Usable(s.Centreline...) && usableSize(s.WidthM)
+	return Usable(s.Centreline...) && usableSize(s.WidthM)
 }
 
 // Bounds returns a box that holds s.
@@ -57,7 +57,7 @@ func (s Strip) Distance(p r2.Vec) float64 {
 		}
 		best = math.Min(best, boxDistance(p, seg, half))
 	}
-	if best >= 0 {
+	if !(best < 0) {
 		return best
 	}
 	first, last := segs[0], segs[len(segs)-1]

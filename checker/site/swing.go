@@ -149,7 +149,7 @@ func (g Polygon) away(p r2.Vec, near EdgePoint) r2.Vec {
 		return r2.Unit(r2.Sub(near.At, p))
 	}
 	e := g.Edge(near.Edge)
-	if e.A == e.B {
+	if dist(e.A, e.B) <= minPieceM {
 		return Heading(0)
 	}
 	return r2.Scale(-1, leftNormal(e))

@@ -48,7 +48,8 @@ const (
 // lie in that trench and are not dug again; nor is a way of up to twice
 // withinM between two such parts, which is how a leg goes round the outside of
 // a bend. A leg near a leg that itself shares a trench is compared with the
-// trench, not with that leg. Legs that cannot be measured are left out.
+// trench, not with that leg. Legs that cannot be measured are left out, and
+// nothing is shared when withinM is unusable.
 func (g *Ground) Trenches(legs []TrenchLeg, withinM float64) []TrenchPiece {
 	order := slices.Clone(legs)
 	slices.SortStableFunc(order, func(a, b TrenchLeg) int {
@@ -165,7 +166,7 @@ func SumTrenches(pieces []TrenchPiece) []TrenchSum {
 	var out []TrenchSum
 	for _, p := range pieces {
 		i := slices.IndexFunc(out, func(s TrenchSum) bool {
-			return s.CoverM == p.CoverM && slices.Equal(s.Kinds, p.Kinds)
+			return cmp.Compare(s.CoverM, p.CoverM) == 0 && slices.Equal(s.Kinds, p.Kinds)
 		})
 		if i < 0 {
 			i = len(out)
