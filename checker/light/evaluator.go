@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"math"
 	"runtime"
+	"slices"
 	"sync"
 
 	"gonum.org/v1/gonum/spatial/r3"
@@ -39,7 +40,7 @@ const DefaultCutoffLux = 0.01
 type Evaluator struct {
 	lamps   []lamp
 	order   tree
-	candela []float64 // per node of order: the greatest intensities, summed
+	bands   []bands // per node of order
 	blocks  obstacles
 	cutoff  float64
 	workers int
@@ -81,7 +82,7 @@ func NewEvaluator(luminaires []Luminaire, occluders []Occluder, opt Options) (*E
 		return nil, err
 	}
 	e.order = newTree(boxes)
-	e.sumCandela()
+	e.sumBands()
 	return e, nil
 }
 
@@ -101,17 +102,18 @@ func newLamp(l *Luminaire) lamp {
 	}
 }
 
-// sumCandela adds up the greatest intensities below every node; children come
+// sumBands adds up what the luminaires below every node can give; children come
 // after their parents.
-func (e *Evaluator) sumCandela() {
-	e.candela = make([]float64, len(e.order.nodes))
+func (e *Evaluator) sumBands() {
+	e.bands = make([]bands, len(e.order.nodes))
 	for i := len(e.order.nodes) - 1; i >= 0; i-- {
 		n := &e.order.nodes[i]
 		if n.left < 0 {
-			e.candela[i] = e.lamps[n.item].candela
-		} else {
-			e.candela[i] = e.candela[n.left] + e.candela[n.right]
+			e.bands[i] = newBands(&e.lamps[n.item])
+			continue
 		}
+		e.bands[i] = e.bands[n.left]
+		e.bands[i].add(&e.bands[n.right])
 	}
 }
 
@@ -154,9 +156,8 @@ func (e *Evaluator) Evaluate(ctx context.Context, points []Point) (*Field, error
 				}
 				first := pile * pointsAtOnce
 				last := min(first+pointsAtOnce, len(points))
-				g.shares = make([]Share, 0, 8*pointsAtOnce)
 				for i := first; i < last; i++ {
-					rows[i] = g.gather(e, points[i])
+					rows[i] = slices.Clone(g.gather(e, points[i]))
 				}
 			}
 		})

@@ -10,7 +10,7 @@ import (
 // keeps its storage.
 type gatherer struct {
 	heap   []candidate
-	shares []Share
+	shares []Share // of one point
 }
 
 // candidate is a node of the luminaire tree with the most it could give.
@@ -20,12 +20,11 @@ type candidate struct {
 }
 
 // gather returns what each luminaire gives at p, in order of luminaires, without
-// those that give nothing. It opens the node with the largest bound until all
+// those that give nothing; they are overwritten by the next call. It opens the node with the largest bound until all
 // that is left closed could add no more than the cut-off.
 func (g *gatherer) gather(e *Evaluator, p Point) []Share {
-	first := len(g.shares)
 	p.Normal = r3.Scale(1/length(p.Normal), p.Normal)
-	g.heap = g.heap[:0]
+	g.heap, g.shares = g.heap[:0], g.shares[:0]
 	closed := g.offer(e, 0, &p, 0)
 	for len(g.heap) > 0 {
 		if closed <= e.cutoff {
@@ -46,9 +45,8 @@ func (g *gatherer) gather(e *Evaluator, p Point) []Share {
 		closed = g.offer(e, n.left, &p, closed)
 		closed = g.offer(e, n.right, &p, closed)
 	}
-	row := g.shares[first:len(g.shares):len(g.shares)]
-	slices.SortFunc(row, func(a, b Share) int { return int(a.Luminaire) - int(b.Luminaire) })
-	return row
+	slices.SortFunc(g.shares, func(a, b Share) int { return int(a.Luminaire) - int(b.Luminaire) })
+	return g.shares
 }
 
 func (g *gatherer) sum() float64 {
@@ -64,7 +62,7 @@ func (g *gatherer) offer(e *Evaluator, node int32, p *Point, closed float64) flo
 	if int(node) >= len(e.order.nodes) {
 		return closed
 	}
-	lux := boundLux(&e.order.nodes[node].box, e.candela[node], p)
+	lux := boundLux(&e.order.nodes[node].box, &e.bands[node], p)
 	if lux <= 0 {
 		return closed
 	}
@@ -101,36 +99,4 @@ func (g *gatherer) take() candidate {
 		i = big
 	}
 	return top
-}
-
-// boundLux is the most that sources with that much intensity anywhere in the
-// box can give at p: E = I cos/d^2 with d no less than the distance to the box
-// and d cos no more than the highest the box reaches above the plane of p.
-func boundLux(box *r3.Box, candela float64, p *Point) float64 {
-	n := p.Normal
-	rise := axisReach(n.X, box.Min.X, box.Max.X, p.At.X) +
-		axisReach(n.Y, box.Min.Y, box.Max.Y, p.At.Y) +
-		axisReach(n.Z, box.Min.Z, box.Max.Z, p.At.Z)
-	if rise <= 0 {
-		return 0
-	}
-	dx := axisGap(box.Min.X, box.Max.X, p.At.X)
-	dy := axisGap(box.Min.Y, box.Max.Y, p.At.Y)
-	dz := axisGap(box.Min.Z, box.Max.Z, p.At.Z)
-	d2 := max(dx*dx+dy*dy+dz*dz, nearestM*nearestM)
-	cos := 1.0
-	if rise*rise < d2 {
-		cos = rise / sqrt(d2)
-	}
-	return candela * cos / d2
-}
-
-// axisReach is the greatest n*(q-at) for q between low and high.
-func axisReach(n, low, high, at float64) float64 {
-	return max(n*(low-at), n*(high-at))
-}
-
-// axisGap is the distance from at to the stretch between low and high.
-func axisGap(low, high, at float64) float64 {
-	return max(low-at, at-high, 0)
 }

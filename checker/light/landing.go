@@ -68,7 +68,7 @@ func firstTarget(from, to r3.Vec, targets []Occluder) (int, r3.Vec) {
 	s := newRay(from, to)
 	hit, best := -1, 2.0
 	for k, t := range targets {
-		if in, _, ok := t.crossing(&s); ok && in < best {
+		if in, _, ok := t.crossing(s); ok && in < best {
 			hit, best = k, in
 		}
 	}

@@ -2,6 +2,7 @@ package light
 
 import (
 	"math"
+	"sync"
 
 	"gonum.org/v1/gonum/spatial/r3"
 )
@@ -20,8 +21,6 @@ const (
 	partRatio   = 12.0
 	maxParts    = 24
 )
-
-func sqrt(v float64) float64 { return math.Sqrt(v) }
 
 // extent is the greatest distance between two places of the opening.
 func (o Opening) extent() float64 {
@@ -63,68 +62,79 @@ func (l *lamp) freeLux(d r3.Vec, d2 float64, normal *r3.Vec) float64 {
 // splitLux adds up the parts of a luminaire close by. through gives the share
 // of light that a part's shadow ray keeps.
 func (l *lamp) splitLux(p *Point, distance float64, through func(*source) float64) float64 {
-	parts := l.Opening.parts(distance)
+	parts := l.Opening.split(distance)
+	part := l.src
 	sum := 0.0
-	for _, at := range parts {
-		part := l.src
-		part.at = r3.Add(l.At, l.frame.world(at))
+	n := parts.count()
+	for i := range n {
+		part.at = r3.Add(l.At, l.frame.world(parts.middle(i)))
 		d := r3.Sub(part.at, p.At)
 		if lux := l.freeLux(d, r3.Dot(d, d), &p.Normal); lux > 0 {
 			sum += lux * through(&part)
 		}
 	}
-	return sum / float64(len(parts))
+	return sum / float64(n)
 }
 
-// parts returns the centres of equal parts of the opening in the luminaire's
-// frame, small enough for a point at that distance.
-func (o Opening) parts(distance float64) []r3.Vec {
+// openingParts are equal parts of an opening.
+type openingParts struct {
+	opening    Opening
+	disc       []r3.Vec // middles for a round opening of radius 1
+	nx, ny, nz int
+}
+
+// split cuts the opening into parts small enough for a point at that distance.
+func (o Opening) split(distance float64) openingParts {
 	count := func(size float64) int {
-		if size <= 0 {
-			return 1
-		}
 		return int(min(maxParts, max(1, math.Ceil(partRatio*size/max(distance, nearestM)))))
 	}
-	heights := middles(o.HeightM, count(o.HeightM))
-	var level []r3.Vec
+	s := openingParts{opening: o, nx: 1, ny: 1, nz: count(o.HeightM)}
 	if o.Round {
-		level = discParts(o.LengthM/2, count(o.LengthM/2))
-	} else {
-		for _, x := range middles(o.LengthM, count(o.LengthM)) {
-			for _, y := range middles(o.WidthM, count(o.WidthM)) {
-				level = append(level, r3.Vec{X: x, Y: y})
-			}
-		}
+		s.disc = unitDiscs()[count(o.LengthM/2)]
+		s.nx = len(s.disc)
+		return s
 	}
-	out := make([]r3.Vec, 0, len(level)*len(heights))
-	for _, z := range heights {
-		for _, v := range level {
-			v.Z = z
-			out = append(out, v)
-		}
-	}
-	return out
+	s.nx, s.ny = count(o.LengthM), count(o.WidthM)
+	return s
 }
 
-// middles are the centres of n equal pieces of a length about 0.
-func middles(size float64, n int) []float64 {
-	out := make([]float64, n)
-	for i := range out {
-		out[i] = size * ((float64(i)+0.5)/float64(n) - 0.5)
+func (s *openingParts) count() int { return s.nx * s.ny * s.nz }
+
+// middle is the middle of part i in the luminaire's frame.
+func (s *openingParts) middle(i int) r3.Vec {
+	v := r3.Vec{Z: middle(s.opening.HeightM, i/(s.nx*s.ny), s.nz)}
+	i %= s.nx * s.ny
+	if s.disc != nil {
+		r := s.opening.LengthM / 2
+		v.X, v.Y = r*s.disc[i].X, r*s.disc[i].Y
+		return v
 	}
-	return out
+	v.X = middle(s.opening.LengthM, i%s.nx, s.nx)
+	v.Y = middle(s.opening.WidthM, i/s.nx, s.ny)
+	return v
 }
+
+// middle is the middle of the i-th of n equal pieces of a length about 0.
+func middle(size float64, i, n int) float64 {
+	return size * ((float64(i)+0.5)/float64(n) - 0.5)
+}
+
+// unitDiscs holds the parts of a disc of radius 1 for each number of rings.
+var unitDiscs = sync.OnceValue(func() *[maxParts + 1][]r3.Vec {
+	var discs [maxParts + 1][]r3.Vec
+	for n := 1; n <= maxParts; n++ {
+		discs[n] = discParts(n)
+	}
+	return &discs
+})
 
 // discParts covers a disc with n rings of parts of equal area, 3(2j-1) of them
 // in ring j, each at the radius that halves the area of its ring.
-func discParts(radius float64, n int) []r3.Vec {
-	if radius <= 0 {
-		return []r3.Vec{{}}
-	}
+func discParts(n int) []r3.Vec {
 	var out []r3.Vec
 	for j := 1; j <= n; j++ {
 		inner, outer := float64(j-1)/float64(n), float64(j)/float64(n)
-		r := radius * math.Sqrt((inner*inner+outer*outer)/2)
+		r := math.Sqrt((inner*inner + outer*outer) / 2)
 		m := 3 * (2*j - 1)
 		for k := range m {
 			sin, cos := math.Sincos(2 * math.Pi * (float64(k) + 0.5*float64(j%2)) / float64(m))

@@ -17,9 +17,9 @@ type Occluder interface {
 	box() r3.Box
 	// crossing returns the first stretch of the ray that lies in the solid,
 	// as ray parameters; ok is false when the ray misses or only grazes.
-	crossing(s *ray) (in, out float64, ok bool)
+	crossing(s ray) (in, out float64, ok bool)
 	// pass returns the share of light that gets through that stretch.
-	pass(s *ray, in, out float64) float64
+	pass(s ray, in, out float64) float64
 	// stepOff returns the point just outside the solid from which a luminaire
 	// hosted by it shines, given where it is and which way it shines; ok is
 	// false when the host is to be left out altogether.

@@ -65,11 +65,11 @@ func outlineBox(outline []r2.Vec, base, top float64) r3.Box {
 	return b
 }
 
-func (p Prism) crossing(s *ray) (in, out float64, ok bool) {
+func (p Prism) crossing(s ray) (in, out float64, ok bool) {
 	return footprintCrossing(s, p.BaseM, p.TopM, p.Outline, nil)
 }
 
-func (p Slab) crossing(s *ray) (in, out float64, ok bool) {
+func (p Slab) crossing(s ray) (in, out float64, ok bool) {
 	if p.ThicknessM > 2*GrazeM {
 		return footprintCrossing(s, p.TopM-p.ThicknessM, p.TopM, p.Outline, p.Openings)
 	}
@@ -83,20 +83,20 @@ func (p Slab) crossing(s *ray) (in, out float64, ok bool) {
 	return t, t, true
 }
 
-func (p Prism) pass(*ray, float64, float64) float64 { return p.Transmission }
-func (p Slab) pass(*ray, float64, float64) float64  { return p.Transmission }
+func (p Prism) pass(ray, float64, float64) float64 { return p.Transmission }
+func (p Slab) pass(ray, float64, float64) float64  { return p.Transmission }
 
 // footprintCrossing finds the first stretch longer than a graze that is inside
 // the outline, outside the openings, and between the elevations.
-func footprintCrossing(s *ray, base, top float64, outline []r2.Vec, openings [][]r2.Vec) (in, out float64, ok bool) {
+func footprintCrossing(s ray, base, top float64, outline []r2.Vec, openings [][]r2.Vec) (in, out float64, ok bool) {
 	lo, hi, ok := clipSlab(s.lo, s.hi, s.from.Z, s.along.Z, base, top)
 	if !ok || hi-lo <= s.graze {
 		return 0, 0, false
 	}
 	var store [16]float64
-	cuts := ringCuts(store[:0], s, outline, lo, hi)
+	cuts := ringCuts(store[:0], &s, outline, lo, hi)
 	for _, hole := range openings {
-		cuts = ringCuts(cuts, s, hole, lo, hi)
+		cuts = ringCuts(cuts, &s, hole, lo, hi)
 	}
 	cuts = append(cuts, lo, hi)
 	insertionSort(cuts)

@@ -75,7 +75,7 @@ func quadraticSpan(a, b, c float64) (in, out float64, ok bool) {
 	return (-b - root) / a, (-b + root) / a, true
 }
 
-func (p Post) crossing(s *ray) (in, out float64, ok bool) {
+func (p Post) crossing(s ray) (in, out float64, ok bool) {
 	rel, dir := r2.Sub(flat(s.from), p.Centre), flat(s.along)
 	in, out, ok = quadraticSpan(r2.Dot(dir, dir), r2.Dot(rel, dir), r2.Dot(rel, rel)-p.RadiusM*p.RadiusM)
 	if !ok {
@@ -85,14 +85,14 @@ func (p Post) crossing(s *ray) (in, out float64, ok bool) {
 	return in, out, ok && out-in > s.graze
 }
 
-func (p Post) pass(*ray, float64, float64) float64 { return p.Transmission }
+func (p Post) pass(ray, float64, float64) float64 { return p.Transmission }
 
 // stretch maps the canopy to the unit sphere about the origin.
 func (c Canopy) stretch(v r3.Vec) r3.Vec {
 	return r3.Vec{X: v.X / c.RadiusM, Y: v.Y / c.RadiusM, Z: v.Z / c.HalfHeightM}
 }
 
-func (c Canopy) crossing(s *ray) (in, out float64, ok bool) {
+func (c Canopy) crossing(s ray) (in, out float64, ok bool) {
 	rel, dir := c.stretch(r3.Sub(s.from, c.Centre)), c.stretch(s.along)
 	in, out, ok = quadraticSpan(r3.Dot(dir, dir), r3.Dot(rel, dir), r3.Dot(rel, rel)-1)
 	if !ok {
@@ -102,7 +102,7 @@ func (c Canopy) crossing(s *ray) (in, out float64, ok bool) {
 	return in, out, out-in > s.graze
 }
 
-func (c Canopy) pass(s *ray, in, out float64) float64 {
+func (c Canopy) pass(s ray, in, out float64) float64 {
 	if c.Transmission == 0 || c.Transmission == 1 {
 		return c.Transmission
 	}

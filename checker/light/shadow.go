@@ -74,11 +74,11 @@ func passOne(o Occluder, src *source, s *ray, to r3.Vec) float64 {
 		moved.lo = 0
 		s = &moved
 	}
-	in, out, ok := o.crossing(s)
+	in, out, ok := o.crossing(*s)
 	if !ok {
 		return 1
 	}
-	return o.pass(s, in, out)
+	return o.pass(*s, in, out)
 }
 
 // throughAll is through without an index, for a few extra occluders.

@@ -17,6 +17,7 @@ type Table struct {
 	outer   axis // horizontal angles
 	inner   axis // vertical angles
 	values  []float64
+	rings   []float64 // the greatest value at each vertical angle
 	peak    float64
 	peakDir r3.Vec
 	ratio   float64
@@ -98,12 +99,14 @@ func (p *Photometry) Distribution() (*Table, error) {
 	}
 	t.outer, t.inner = newAxis(outer), newAxis(append([]float64(nil), p.VerticalDeg...))
 	t.values = make([]float64, 0, len(outer)*len(p.VerticalDeg))
+	t.rings = make([]float64, len(p.VerticalDeg))
 	scale := p.Scale() / rated
 	t.peak = -1
 	for i, row := range rows {
 		for j, cd := range row {
 			v := cd * scale
 			t.values = append(t.values, v)
+			t.rings[j] = max(t.rings[j], v)
 			if v > t.peak {
 				t.peak, t.peakDir = v, t.direction(outer[i], p.VerticalDeg[j])
 			}

@@ -44,7 +44,7 @@ func (w Wall) axes() (along, across r2.Vec, length float64) {
 	return along, r2.Vec{X: -along.Y, Y: along.X}, n
 }
 
-func (w Wall) crossing(s *ray) (in, out float64, ok bool) {
+func (w Wall) crossing(s ray) (in, out float64, ok bool) {
 	along, across, n := w.axes()
 	rel := r2.Sub(flat(s.from), w.A)
 	dir := flat(s.along)
@@ -68,7 +68,7 @@ func (w Wall) crossing(s *ray) (in, out float64, ok bool) {
 	return t, t, true
 }
 
-func (w Wall) boxCrossing(s *ray, u0, du, v0, dv, n float64) (in, out float64, ok bool) {
+func (w Wall) boxCrossing(s ray, u0, du, v0, dv, n float64) (in, out float64, ok bool) {
 	h := w.ThicknessM / 2
 	in, out = s.lo, s.hi
 	if in, out, ok = clipSlab(in, out, u0, du, 0, n); !ok {
@@ -83,7 +83,7 @@ func (w Wall) boxCrossing(s *ray, u0, du, v0, dv, n float64) (in, out float64, o
 	return in, out, out-in > s.graze
 }
 
-func (w Wall) pass(*ray, float64, float64) float64 { return w.Transmission }
+func (w Wall) pass(ray, float64, float64) float64 { return w.Transmission }
 
 // stepOff moves a luminaire out of its wall to the face it shines from: the
 // side it stands on, or the side it is aimed at when it stands in the middle.
