@@ -21,7 +21,7 @@ type Document struct {
 	HasSite bool `json:"has_site"`
 	// HasPropertyLine is true when the plan has a property line.
 	HasPropertyLine bool `json:"has_property_line"`
-	// Profiles lists the profiles in force, the last one first.
+	// Profiles lists the profiles in force, the lowest first.
 	Profiles []string `json:"profiles"`
 	// Limits are the effective limits, in order of name.
 	Limits []Limit `json:"limits"`

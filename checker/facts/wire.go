@@ -315,27 +315,41 @@ type Joint struct {
 type Misfeed struct {
 	// ID is the leg, node, fixture or run.
 	ID string `json:"id"`
-	// Kind is joined-transformers, joined-commons, joined-taps,
-	// tied-conductors or island.
+	// Kind is island, joined-taps, joined-commons, joined-sources, swapped or
+	// on-itself.
 	Kind string `json:"kind"`
-	// Other is the other end of it, in words: "T2 common 1".
-	Other string `json:"other,omitempty"`
+	// Runs are the runs that it joins.
+	Runs []string `json:"runs"`
+	// Members are the nodes and fixtures of an island.
+	Members []string `json:"members"`
+	// Volts drive the current round the closed loop.
+	Volts float64 `json:"volts"`
 }
 
-// Fault is the weakest short circuit behind one protective device.
+// Fault is the weakest short circuit of one run, against the device that should
+// end it.
 type Fault struct {
 	// ID is the run's id.
 	ID string `json:"id"`
-	// At is the far end where a short gives the least current.
+	// At is the far end where a bolted short gives the least current.
 	At string `json:"at"`
-	// DeviceAmps and DeviceKind are the device that should clear it.
+	// DeviceAmps and DeviceKind are the device on the run's common; absent
+	// without one.
 	DeviceAmps *float64 `json:"device_amps,omitempty"`
 	DeviceKind string   `json:"device_kind,omitempty"`
-	// LeastAmps is with hot cable, MostAmps with cold cable at the source.
+	// NeededAmps is what surely opens the device: its rating times the
+	// profile's multiple.
+	NeededAmps *float64 `json:"needed_amps,omitempty"`
+	// LeastAmps flows with hot cable and low supply into a short at At.
 	LeastAmps float64 `json:"least_amps"`
-	MostAmps  float64 `json:"most_amps"`
-	// ThinnestLeg is the leg with the smallest ampacity on the way there,
-	// ThinnestAmpacityA that ampacity.
-	ThinnestLeg       string   `json:"thinnest_leg,omitempty"`
-	ThinnestAmpacityA *float64 `json:"thinnest_ampacity_a,omitempty"`
+	// MostAmps is the most at the transformer's terminals.
+	MostAmps float64 `json:"most_amps"`
+	// Clears is true when LeastAmps opens the device.
+	Clears bool `json:"clears"`
+	// HeatedLeg is the leg that a short loads beyond its ampacity for as
+	// long as the device stays closed; HeatedAmps and HeatedAmpacityA say by
+	// how much.
+	HeatedLeg       string   `json:"heated_leg,omitempty"`
+	HeatedAmps      *float64 `json:"heated_amps,omitempty"`
+	HeatedAmpacityA *float64 `json:"heated_ampacity_a,omitempty"`
 }

@@ -1,0 +1,204 @@
+package checker
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"io/fs"
+
+	"duskproof/checker/facts"
+	"duskproof/checker/finding"
+	"duskproof/checker/numeric"
+	"duskproof/checker/plan"
+	"duskproof/checker/policy"
+	"duskproof/checker/profile"
+	"duskproof/checker/report"
+	"duskproof/checker/rule"
+	"duskproof/checker/source"
+)
+
+// Input is one plan to check.
+type Input struct {
+	// Name is shown in the report, with forward slashes.
+	Name string
+	// Bytes is the plan file.
+	Bytes []byte
+	// FS is the plan's own folder, for photometric files; it should be
+	// confined (os.Root.FS). Nil means that there is none.
+	FS fs.FS
+}
+
+// EngineError is a failure that is not the plan's: a rule that could not be
+// judged. The rest of the report stands.
+type EngineError struct{ Failures []policy.Failure }
+
+// Error lists the failures, one a line.
+func (e *EngineError) Error() string {
+	out := "rules could not be judged:"
+	for _, f := range e.Failures {
+		out += "\n" + f.Problem.Error()
+	}
+	return out
+}
+
+// state is one check under way.
+type state struct {
+	checker *Checker
+	doc     *source.Document
+	plan    *plan.Plan
+	issues  []plan.Issue
+	limits  *profile.Limits
+	facts   *facts.Document
+	result  report.Plan
+}
+
+// Check checks one plan. What is wrong with the plan is in the report; the
+// error is about the checker itself: a cancelled context, rules that cannot be
+// used (*RuleError), or rules that failed on this plan (*EngineError, with the
+// rest of the report).
+func (c *Checker) Check(ctx context.Context, in Input) (report.Plan, error) {
+	s := &state{checker: c, result: report.Plan{
+		Path: in.Name, Verdict: report.Unjudged, Profiles: []string{}, Problems: []report.Problem{},
+		Findings: []finding.Finding{}, Unjudged: []report.UnjudgedRule{}, Variances: []report.Variance{},
+		SwitchedOff: []report.SwitchedOff{},
+	}}
+	s.switchedOff()
+	if ok, err := s.read(in); !ok || err != nil {
+		return s.result, err
+	}
+	if err := s.compute(ctx, in); err != nil {
+		return s.result, err
+	}
+	hits, failed, err := s.judge(ctx)
+	if err != nil {
+		return s.result, err
+	}
+	s.report(hits)
+	if len(failed) > 0 {
+		return s.result, &EngineError{failed}
+	}
+	return s.result, nil
+}
+
+// read parses, validates and resolves the plan; false means that it cannot be
+// judged, and the report says why.
+func (s *state) read(in Input) (bool, error) {
+	doc, problems := source.Parse(in.Name, in.Bytes, s.checker.options.Source)
+	if s.fail("plan.syntax", problems) {
+		return false, nil
+	}
+	s.doc, s.result.Document = doc, doc
+	validator, err := s.checker.validator()
+	if err != nil {
+		return false, fmt.Errorf("plan schema: %w", err)
+	}
+	if s.fail("plan.schema", validator.Validate(doc)) {
+		return false, nil
+	}
+	document, err := plan.Decode(in.Bytes)
+	if err != nil {
+		return false, fmt.Errorf("decode a plan that its schema accepts: %w", err)
+	}
+	s.plan, s.issues = plan.Resolve(document)
+	s.result.Title, s.result.Stage = document.Plan.Title, document.Plan.Stage
+	var dangling []source.Problem
+	for _, issue := range s.issues {
+		if issue.Rule == plan.Dangling {
+			dangling = append(dangling, s.problemAt(issue))
+		}
+	}
+	if s.fail(plan.Dangling, dangling) {
+		return false, nil
+	}
+	s.result.Model = s.plan
+	return s.stack(document)
+}
+
+// problemAt places an issue that makes the plan unusable.
+func (s *state) problemAt(issue plan.Issue) source.Problem {
+	place := s.doc.Locate(issue.Pointer)[0]
+	span := place.Mark()
+	if issue.OnKey && place.HasKey {
+		span = place.Key
+	}
+	return s.doc.NewProblem(span, place.Found, issue.Message)
+}
+
+// fail records problems; true when there are any.
+func (s *state) fail(id string, problems []source.Problem) bool {
+	source.SortProblems(problems)
+	for _, p := range problems {
+		s.result.Problems = append(s.result.Problems, report.ProblemOf(id, p))
+	}
+	return len(problems) > 0
+}
+
+// stack puts the profiles together.
+func (s *state) stack(document *plan.Document) (bool, error) {
+	names := append(append([]string{}, s.plan.Profiles...), s.checker.options.Profiles...)
+	limits, err := s.checker.profiles.Stack(names, s.checker.options.Overrides...)
+	var unknown *profile.UnknownError
+	switch {
+	case errors.As(err, &unknown):
+		pointer := "/profiles"
+		for i, name := range document.Profiles {
+			if name == unknown.Name {
+				pointer = source.Pointer("profiles", i)
+			}
+		}
+		return !s.fail("plan.profile", []source.Problem{s.doc.ProblemAt(pointer, unknown.Error())}), nil
+	case err != nil:
+		return false, fmt.Errorf("stack profiles: %w", err)
+	}
+	s.limits = limits.In(s.plan.Units)
+	s.result.Profiles = limits.Profiles()
+	return true, nil
+}
+
+// compute computes the facts.
+func (s *state) compute(ctx context.Context, in Input) error {
+	doc, err := facts.Compute(ctx, facts.Input{
+		Plan: s.plan, Limits: factLimits(s.limits), Cautions: factCautions(s.limits),
+		Profiles: s.limits.Profiles(), Files: in.FS, Today: s.checker.options.Today,
+	})
+	if err != nil {
+		return fmt.Errorf("%s: %w", in.Name, err)
+	}
+	s.facts, s.result.Facts = doc, doc
+	return nil
+}
+
+// judge runs every rule that is on.
+func (s *state) judge(ctx context.Context) ([]rule.Hit, []policy.Failure, error) {
+	program, err := s.checker.program()
+	if err != nil {
+		return nil, nil, err
+	}
+	document, err := policy.NewDocument(s.facts)
+	if err != nil {
+		return nil, nil, fmt.Errorf("facts for the rules: %w", err)
+	}
+	hits, failures, err := program.Judge(ctx, document)
+	if err != nil {
+		return nil, nil, err
+	}
+	hits = append(hits, numeric.Run(s.facts, s.checker.judged)...)
+	hits = append(hits, s.conflictHits()...)
+	hits = append(hits, s.cannotJudge(document)...)
+	return hits, failures, nil
+}
+
+// conflictHits turns contradictions into hits.
+func (s *state) conflictHits() []rule.Hit {
+	if !s.checker.judged(plan.Conflict) {
+		return nil
+	}
+	var hits []rule.Hit
+	for _, issue := range s.issues {
+		if issue.Rule == plan.Conflict {
+			hits = append(hits, rule.Hit{Rule: plan.Conflict, Element: issue.Element, Case: issue.Case,
+				Message: issue.Message, Field: pointerField{issue.Pointer, issue.OnKey}.field()})
+		}
+	}
+	return hits
+}

@@ -1,0 +1,245 @@
+// Package checker proofs lighting plans: it reads a plan, validates and
+// resolves it, computes what the finished system would do, judges that by
+// rules, and reports findings. It approves nothing.
+//
+//	c, err := checker.New(checker.Options{Today: "2026-06-01"})
+//	result, err := c.Check(ctx, checker.Input{Name: "plan.lighting.json", Bytes: data})
+package checker
+
+import (
+	"cmp"
+	"context"
+	"encoding/json"
+	"errors"
+	"fmt"
+	"io/fs"
+	"slices"
+	"strings"
+	"sync"
+	"time"
+
+	"duskproof/checker/finding"
+	"duskproof/checker/numeric"
+	"duskproof/checker/policy"
+	"duskproof/checker/profile"
+	"duskproof/checker/rule"
+	"duskproof/checker/source"
+	"duskproof/checker/validate"
+	"duskproof/rules"
+	"duskproof/schema"
+)
+
+// Version is the program's version.
+const Version = "0.1.0"
+
+// Options say how to check. The zero value of each field but Today has a
+// meaning.
+type Options struct {
+	// Today is the date of the check, ISO 8601. It is required: the library
+	// reads no clock.
+	Today string
+	// RuleFolders are folders of house rules, by the name to show.
+	RuleFolders []Folder
+	// Profiles are stacked on top of the plan's own.
+	Profiles []string
+	// ProfileSet is the profiles that plans may name; nil means the built-in
+	// ones.
+	ProfileSet *profile.Set
+	// Overrides is a last profile on top of every stack, such as the limits
+	// that a repository's settings override.
+	Overrides []profile.Profile
+	// Only lists rule ids to judge by; empty means all.
+	Only []string
+	// Off switches rules off, by id, with the reason. A danger rule needs
+	// one.
+	Off map[string]string
+	// Hold is the level from which a finding holds a plan; nought means
+	// defect.
+	Hold finding.Severity
+	// Grades re-grade rules, by id.
+	Grades map[string]finding.Severity
+	// Limits bound what is read and how long rules may take.
+	Source source.Limits
+	Policy policy.Limits
+}
+
+// Folder is a folder of house rules.
+type Folder struct {
+	Name string
+	// FS should be confined to the folder.
+	FS fs.FS
+}
+
+// Checker checks plans. It is safe for concurrent use.
+type Checker struct {
+	options   Options
+	catalogue *policy.Catalogue
+	metas     map[string]rule.Meta
+	on        []string // ids of the rules that judge
+	profiles  *profile.Set
+	validator func() (*validate.Validator, error)
+	program   func() (*policy.Program, error)
+}
+
+// RuleError says that rules could not be used; each problem has its place.
+type RuleError struct{ Problems []policy.Problem }
+
+// Error lists the problems, one a line.
+func (e *RuleError) Error() string {
+	lines := make([]string, len(e.Problems))
+	for i, p := range e.Problems {
+		lines[i] = p.Error()
+	}
+	return strings.Join(lines, "\n")
+}
+
+// New reads the rules and begins to compile them; compiling goes on while the
+// first plan is read and computed. Errors of rule files are a *RuleError, from
+// New where reading finds them and from [Checker.Ready] or [Checker.Check]
+// where compiling does.
+func New(options Options) (*Checker, error) {
+	if _, err := time.Parse(time.DateOnly, options.Today); err != nil {
+		return nil, fmt.Errorf("date of the check: want YYYY-MM-DD, have %q", options.Today)
+	}
+	if options.Hold == 0 {
+		options.Hold = finding.Defect
+	}
+	sources := []policy.Source{policy.Bundled()}
+	for _, folder := range options.RuleFolders {
+		sources = append(sources, policy.House(folder.Name, folder.FS))
+	}
+	catalogue, problems := policy.Load(sources...)
+	if len(problems) > 0 {
+		return nil, &RuleError{problems}
+	}
+	c := &Checker{options: options, catalogue: catalogue, metas: map[string]rule.Meta{}}
+	for _, meta := range catalogue.Metas() {
+		c.metas[meta.ID] = meta
+	}
+	if err := c.choose(); err != nil {
+		return nil, err
+	}
+	if c.profiles = options.ProfileSet; c.profiles == nil {
+		set, err := BuiltinProfiles()
+		if err != nil {
+			return nil, err
+		}
+		c.profiles = set
+	}
+	c.program = sync.OnceValues(c.compile)
+	c.validator = planValidator
+	go c.program()
+	go c.validator()
+	return c, nil
+}
+
+// BuiltinProfiles returns the profiles that come with the program.
+func BuiltinProfiles() (*profile.Set, error) {
+	folder, err := fs.Sub(rules.Files, "profiles")
+	if err != nil {
+		return nil, fmt.Errorf("built-in profiles: %w", err)
+	}
+	set, problems := profile.Load(folder)
+	if len(problems) > 0 {
+		return nil, fmt.Errorf("built-in profiles: %s", problems[0])
+	}
+	return set, nil
+}
+
+// planValidator compiles the plan schema once for the whole program.
+var planValidator = sync.OnceValues(func() (*validate.Validator, error) {
+	return validate.FromFS(schema.Files, schema.Plan)
+})
+
+// choose works out which rules judge.
+func (c *Checker) choose() error {
+	for _, ids := range [][]string{c.options.Only, keys(c.options.Off), keys(c.options.Grades)} {
+		for _, id := range ids {
+			if _, known := c.metas[id]; !known {
+				return fmt.Errorf("unknown rule %q%s", id, c.Suggest(id))
+			}
+		}
+	}
+	for id, reason := range c.options.Off {
+		if c.metas[id].Severity == finding.Danger && strings.TrimSpace(reason) == "" {
+			return fmt.Errorf("rule %s is a danger rule; say why it is skipped: %s=REASON", id, id)
+		}
+	}
+	for id := range c.metas {
+		_, off := c.options.Off[id]
+		if !off && (len(c.options.Only) == 0 || slices.Contains(c.options.Only, id)) {
+			c.on = append(c.on, id)
+		}
+	}
+	slices.Sort(c.on)
+	return nil
+}
+
+// compile type-checks and compiles the Rego rules that are on.
+func (c *Checker) compile() (*policy.Program, error) {
+	raw, err := schema.Files.ReadFile("facts.schema.json")
+	if err != nil {
+		return nil, fmt.Errorf("facts schema: %w", err)
+	}
+	var factsSchema any
+	if err := json.Unmarshal(raw, &factsSchema); err != nil {
+		return nil, fmt.Errorf("facts schema: %w", err)
+	}
+	program, problems := c.catalogue.Compile(policy.Options{Only: c.on, Facts: factsSchema, Limits: c.options.Policy})
+	if len(problems) > 0 {
+		return nil, &RuleError{problems}
+	}
+	if program == nil {
+		return nil, errors.New("the rules did not compile")
+	}
+	return program, nil
+}
+
+// Ready waits until the rules are compiled and says whether they can be used.
+func (c *Checker) Ready(ctx context.Context) error {
+	done := make(chan error, 1)
+	go func() {
+		_, err := c.program()
+		done <- err
+	}()
+	select {
+	case err := <-done:
+		return err
+	case <-ctx.Done():
+		return ctx.Err()
+	}
+}
+
+// Rules returns the metadata of every rule, sorted by id.
+func (c *Checker) Rules() []rule.Meta { return c.catalogue.Metas() }
+
+// Rule returns one rule with its examples.
+func (c *Checker) Rule(id string) (policy.Rule, bool) { return c.catalogue.Rule(id) }
+
+// judged reports whether a rule is on.
+func (c *Checker) judged(id string) bool {
+	_, found := slices.BinarySearch(c.on, id)
+	return found
+}
+
+// EngineRules are the ids of rules that the engine itself judges: about the
+// plan as a file, not about the system it describes.
+func EngineRules() []string {
+	return []string{"plan.cannot-judge", "plan.conflict", "plan.dangling", "plan.variance"}
+}
+
+// NativeRules are the ids of all rules that are not written in Rego.
+func NativeRules() []string {
+	ids := append(numeric.IDs(), EngineRules()...)
+	slices.Sort(ids)
+	return ids
+}
+
+func keys[V any](m map[string]V) []string {
+	out := make([]string, 0, len(m))
+	for k := range m {
+		out = append(out, k)
+	}
+	slices.SortFunc(out, cmp.Compare)
+	return out
+}

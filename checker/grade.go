@@ -1,0 +1,154 @@
+package checker
+
+import (
+	"cmp"
+	"slices"
+	"strings"
+
+	"duskproof/checker/facts"
+	"duskproof/checker/finding"
+	"duskproof/checker/measure"
+	"duskproof/checker/plan"
+	"duskproof/checker/profile"
+	"duskproof/checker/report"
+	"duskproof/checker/rule"
+	"duskproof/checker/source"
+)
+
+// severity is the grade of a hit, step by step: the rule's own or the case's,
+// then the cap by confidence, then the settings.
+func (s *state) severity(meta *rule.Meta, h *rule.Hit) finding.Severity {
+	grade := meta.Severity
+	if h.Severity != "" {
+		if own, err := finding.ParseSeverity(h.Severity); err == nil {
+			grade = own
+		}
+	}
+	if s.fromMemory(meta, h) {
+		grade = min(grade, finding.Advice)
+	}
+	if set, ok := s.checker.options.Grades[meta.ID]; ok {
+		grade = set
+	}
+	return grade
+}
+
+// fromMemory reports whether the rule, or the limit that the hit was judged
+// against, rests on a value that nobody has confirmed.
+func (s *state) fromMemory(meta *rule.Meta, h *rule.Hit) bool {
+	if meta.Confidence == profile.Memory {
+		return true
+	}
+	limit, ok := s.limits.Get(h.LimitName)
+	return ok && limit.Confidence == profile.Memory
+}
+
+// report turns hits into placed, graded and sorted findings, and decides.
+func (s *state) report(hits []rule.Hit) {
+	pointers := make([]string, len(hits))
+	onKey := make([]bool, len(hits))
+	for i := range hits {
+		pointers[i], onKey[i] = s.pointerOf(&hits[i])
+	}
+	places := s.doc.Locate(pointers...)
+	for i := range hits {
+		s.result.Findings = append(s.result.Findings, s.finding(&hits[i], places[i], onKey[i]))
+	}
+	slices.SortStableFunc(s.result.Findings, finding.Compare)
+	s.variances()
+	s.result.Verdict = report.NoHolds
+	for i := range s.result.Findings {
+		if s.result.Findings[i].Severity >= s.checker.options.Hold {
+			s.result.Verdict = report.Held
+		}
+	}
+}
+
+// finding places and grades one hit.
+func (s *state) finding(h *rule.Hit, place source.Place, onKey bool) finding.Finding {
+	meta := s.checker.metas[h.Rule]
+	span := place.Mark()
+	if onKey && place.HasKey {
+		span = place.Key
+	}
+	problem := s.doc.NewProblem(span, place.Found, h.Message)
+	f := finding.Finding{
+		Rule: h.Rule, Severity: s.severity(&meta, h), Element: h.Element, Case: h.Case, Pointer: problem.Pointer,
+		Line: problem.Line, Column: problem.Column, EndLine: problem.EndLine, EndColumn: problem.EndColumn,
+		Message: h.Message, Value: h.Value, Limit: h.Limit, Unit: h.Unit, Excerpt: problem.Excerpt,
+		Fixes: []finding.Fix{},
+	}
+	limit, _ := s.limits.Get(h.LimitName)
+	f.Basis = finding.Basis(cmp.Or(h.Basis, string(limit.Basis), string(meta.Basis)))
+	f.Source = cmp.Or(h.Source, citation(limit), meta.Source)
+	if hint := s.hint(&meta, h); hint != "" {
+		f.Fixes = append(f.Fixes, finding.Fix{Text: hint})
+	}
+	return f
+}
+
+func citation(limit profile.Limit) string {
+	if limit.Name == "" {
+		return ""
+	}
+	return limit.Cite()
+}
+
+// hint fills in the rule's fix hint.
+func (s *state) hint(meta *rule.Meta, h *rule.Hit) string {
+	text := cmp.Or(h.Hint, meta.Hint)
+	number := func(v *float64) string {
+		if v == nil {
+			return ""
+		}
+		return measure.Text(*v, h.Unit, s.plan.Units)
+	}
+	return strings.NewReplacer("{element}", h.Element, "{case}", h.Case,
+		"{value}", number(h.Value), "{limit}", number(h.Limit)).Replace(text)
+}
+
+// switchedOff lists the danger rules that the options switch off.
+func (s *state) switchedOff() {
+	for _, id := range keys(s.checker.options.Off) {
+		if s.checker.metas[id].Severity == finding.Danger {
+			s.result.SwitchedOff = append(s.result.SwitchedOff, report.SwitchedOff{Rule: id, Reason: s.checker.options.Off[id], By: "settings"})
+		}
+	}
+}
+
+// factLimits gives the effective limits the form that rules read.
+func factLimits(limits *profile.Limits) []facts.Limit {
+	var out []facts.Limit
+	for _, l := range limits.All() {
+		f := facts.Limit{Name: l.Name, Value: l.Value, Text: l.Text, Flag: l.Flag, Unit: l.Unit,
+			Source: l.Cite(), Basis: string(l.Basis), Confidence: l.Confidence, Profile: l.Profile}
+		for _, row := range l.Table {
+			f.Table = append(f.Table, facts.LimitRow{Key: row.Key, Value: row.Value})
+		}
+		out = append(out, f)
+	}
+	return out
+}
+
+func factCautions(limits *profile.Limits) []facts.Caution {
+	var out []facts.Caution
+	for _, c := range limits.Cautions() {
+		out = append(out, facts.Caution{Rule: c.Rule, Text: c.Text, Source: c.Source, Profile: c.Profile})
+	}
+	return out
+}
+
+// catalogue finds a type by its name.
+func catalogue(p *plan.Plan, name string) (string, bool) {
+	for _, f := range p.Fixtures {
+		if f.Type.ID == name {
+			return f.Type.Pointer, true
+		}
+	}
+	for _, t := range p.Transformers {
+		if t.Type.ID == name {
+			return t.Type.Pointer, true
+		}
+	}
+	return "", false
+}

@@ -1,0 +1,149 @@
+package checker
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+
+	"duskproof/checker/finding"
+	"duskproof/checker/policy"
+	"duskproof/checker/report"
+	"duskproof/checker/rule"
+)
+
+const cannotJudge = "plan.cannot-judge"
+
+// sections says in which section of the plan a collection of facts is written.
+var sections = map[string]string{
+	"supply": "supply", "branches": "supply", "receptacles": "supply", "permissions": "permissions",
+	"transformers": "transformers", "commons": "transformers",
+	"runs": "runs", "nodes": "runs", "legs": "runs", "pieces": "runs", "joints": "runs", "faults": "runs",
+	"fixtures": "fixtures", "beams": "fixtures", "standings": "fixtures", "photometry": "fixtures",
+	"controls": "controls", "scenes": "controls", "take_off": "take_off", "readings": "readings",
+}
+
+func sectionOf(collection string) string {
+	if s, ok := sections[collection]; ok {
+		return s
+	}
+	return "site"
+}
+
+// issued reports whether the plan has left the drawing board.
+func (s *state) issued() bool { return s.plan.Stage == "issued" || s.plan.Stage == "as-built" }
+
+// cannotJudge turns missing data into hits. Before a plan is issued there is
+// one grouped advice for each section; from then on each rule and element has
+// its own, and what a danger rule lacks is a defect.
+func (s *state) cannotJudge(document policy.Document) []rule.Hit {
+	var metas []rule.Meta
+	for _, meta := range s.checker.catalogue.Metas() {
+		if s.checker.judged(meta.ID) {
+			metas = append(metas, meta)
+		}
+	}
+	lacks := policy.Lacking(metas, document)
+	s.result.Unjudged = append(s.result.Unjudged, unjudged(lacks)...)
+	if !s.checker.judged(cannotJudge) {
+		return nil
+	}
+	hits := s.noSite()
+	if s.issued() {
+		return append(hits, s.eachLack(lacks)...)
+	}
+	return append(hits, s.groupedLacks(lacks)...)
+}
+
+// noSite says once that a plan with only wiring leaves the ground unjudged.
+func (s *state) noSite() []rule.Hit {
+	if s.plan.Site != nil {
+		return nil
+	}
+	return []rule.Hit{{
+		Rule: cannotJudge, Element: "site", Case: "no site", Severity: finding.Advice.String(),
+		Message: "the plan has no site: steps, light, cover, water and traffic were not judged",
+		Hint:    "Draw at least the stairs, paths, gates, drives and water, so that they can be judged",
+	}}
+}
+
+// unjudged groups lacks by rule and missing fact.
+func unjudged(lacks []policy.Lack) []report.UnjudgedRule {
+	var out []report.UnjudgedRule
+	at := map[[2]string]int{}
+	for _, l := range lacks {
+		key := [2]string{l.Rule, l.Field}
+		i, seen := at[key]
+		if !seen {
+			i = len(out)
+			at[key] = i
+			out = append(out, report.UnjudgedRule{Rule: l.Rule, Missing: l.Field})
+		}
+		if !slices.Contains(out[i].Elements, l.Element) {
+			out[i].Elements = append(out[i].Elements, l.Element)
+		}
+	}
+	return out
+}
+
+func (s *state) groupedLacks(lacks []policy.Lack) []rule.Hit {
+	elements, rules := map[string][]string{}, map[string][]string{}
+	for _, l := range lacks {
+		section := sectionOf(l.Collection)
+		what := l.Element + " (" + fieldWords(l.Field) + ")"
+		if !slices.Contains(elements[section], what) {
+			elements[section] = append(elements[section], what)
+		}
+		if !slices.Contains(rules[section], l.Rule) {
+			rules[section] = append(rules[section], l.Rule)
+		}
+	}
+	var hits []rule.Hit
+	for _, section := range keys(elements) {
+		hits = append(hits, rule.Hit{
+			Rule: cannotJudge, Element: section, Case: "missing data", Severity: finding.Advice.String(),
+			Message: fmt.Sprintf("%s cannot be judged for want of data: %s", listed(rules[section], 4), listed(elements[section], 6)),
+		})
+	}
+	return hits
+}
+
+func (s *state) eachLack(lacks []policy.Lack) []rule.Hit {
+	var hits []rule.Hit
+	for i := 0; i < len(lacks); {
+		first, fields := lacks[i], []string{}
+		for ; i < len(lacks) && lacks[i].Rule == first.Rule && lacks[i].Element == first.Element && lacks[i].Collection == first.Collection; i++ {
+			fields = append(fields, fieldWords(lacks[i].Field))
+		}
+		severity := finding.Advice
+		if s.checker.metas[first.Rule].Severity == finding.Danger {
+			severity = finding.Defect
+		}
+		hits = append(hits, rule.Hit{
+			Rule: cannotJudge, Element: first.Element, Case: first.Rule, Severity: severity.String(),
+			Message: fmt.Sprintf("%s cannot judge %s: the plan does not give %s", first.Rule, first.Element, listed(fields, 6)),
+		})
+	}
+	return hits
+}
+
+// unitEndings are the unit suffixes of fact names, which people do not read.
+var unitEndings = []string{"_m", "_v", "_a", "_va", "_c", "_k", "_nm", "_mm2", "_lm"}
+
+// fieldWords turns a fact's name into words: "cover_m" is "cover".
+func fieldWords(field string) string {
+	for _, ending := range unitEndings {
+		if rest, ok := strings.CutSuffix(field, ending); ok {
+			field = rest
+			break
+		}
+	}
+	return strings.ReplaceAll(field, "_", " ")
+}
+
+// listed joins words, at most n of them, and counts the rest.
+func listed(words []string, n int) string {
+	if len(words) <= n {
+		return strings.Join(words, ", ")
+	}
+	return fmt.Sprintf("%s and %d more", strings.Join(words[:n], ", "), len(words)-n)
+}

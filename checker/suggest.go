@@ -1,0 +1,24 @@
+package checker
+
+import (
+	"fmt"
+
+	"github.com/agnivade/levenshtein"
+)
+
+// farthestTypo is how many letters a misspelt id may be off.
+const farthestTypo = 4
+
+// Suggest names the rule nearest to an unknown id, or lists nothing.
+func (c *Checker) Suggest(id string) string {
+	best, name := farthestTypo+1, ""
+	for _, known := range keys(c.metas) {
+		if d := levenshtein.ComputeDistance(id, known); d < best {
+			best, name = d, known
+		}
+	}
+	if name == "" {
+		return "; duskproof rules lists them"
+	}
+	return fmt.Sprintf("; did you mean %q?", name)
+}
