@@ -1,5 +1,11 @@
 package plan
 
+import (
+	"math"
+
+	"gonum.org/v1/gonum/spatial/r2"
+)
+
 // aim reads where a fixture points.
 func (r *resolver) aim(f *Fixture, s spot, e *AimEntry) {
 	if e == nil {
@@ -13,8 +19,13 @@ func (r *resolver) aim(f *Fixture, s spot, e *AimEntry) {
 		r.aimAtTree(f, s, e.Tree, height)
 	case e.At != nil:
 		if at := r.locate(e.At, s.key("at")); at != nil {
-			f.AimAt = &Target{At: *at, HeightM: r.plan.GroundAt(*at) + or(height, 0)}
+			f.AimAt = &Target{At: *at, HeightM: r.groundAt(*at, nil) + or(height, 0)}
 		}
+	}
+	if t := f.AimAt; t != nil && f.At != nil && f.HeightM != nil &&
+		r2.Norm(r2.Sub(t.At, *f.At)) < sameM && math.Abs(t.HeightM-f.GroundM-*f.HeightM) < sameM {
+		r.conflict(s, "the fixture is aimed at itself")
+		f.AimAt = nil
 	}
 	if f.AimAt != nil && (e.Bearing != nil || e.Tilt != nil) {
 		r.conflict(s, "the fixture is aimed at a target, so a bearing or a tilt says it twice")

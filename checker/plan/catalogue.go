@@ -95,6 +95,9 @@ func (r *resolver) fixtureType(s spot, e Element, f *FixtureTypeEntry) *FixtureT
 		t.PeakNM = r.size(s, "colour/peak", c.Peak, Wavelength)
 		t.ShortestNM = r.size(s, "colour/shortest_output", c.ShortestOutput, Wavelength)
 		t.PhosphorConverted, t.Tunable = c.PhosphorConverted, c.Tunable
+		if t.PeakNM != nil && t.ShortestNM != nil && *t.ShortestNM > *t.PeakNM {
+			r.conflict(s.key("colour/shortest_output"), "the shortest output, %g nm, lies above the peak, %g nm", *t.ShortestNM, *t.PeakNM)
+		}
 	}
 	if l := f.Light; l != nil {
 		t.Light = &Distribution{
@@ -119,6 +122,9 @@ func (r *resolver) lamp(s spot, f *FixtureTypeEntry) Lamp {
 			r.conflict(s.key("window"), "the window starts at %g V, above its end at %g V", *l.MinVolts, *l.MaxVolts)
 			l.MinVolts, l.MaxVolts = nil, nil
 		}
+	}
+	if l.DropOutV != nil && l.MinVolts != nil && *l.DropOutV > *l.MinVolts+tapSlackV {
+		r.conflict(s.key("drop_out"), "the lamp goes out below %g V, but its window starts at %g V", *l.DropOutV, *l.MinVolts)
 	}
 	r.checkPowers(s, l.Watts, l.VA, l.PowerFactor)
 	return l

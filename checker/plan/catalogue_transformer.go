@@ -17,6 +17,9 @@ func (r *resolver) transformerType(s spot, e Element, t *TransformerTypeEntry) *
 		Dimmable:  t.Dimmable, PWMHz: t.PWMFrequency,
 		VentilationM: r.extent(s, "ventilation", t.Ventilation),
 	}
+	if t.Kind == "magnetic" {
+		tt.Output = orText(t.Output, "ac")
+	}
 	for i, q := range t.Taps {
 		if v := r.size(s.at("taps", i), "", q, Voltage); v != nil {
 			tt.TapVolts = append(tt.TapVolts, *v)

@@ -47,7 +47,7 @@ func (c *chain) step(i int) *Leg {
 	c.last = e.To
 	c.reached[e.To] = true
 	as := &LegEntry{From: l.From, To: e.To, Cable: e.Cable, Length: e.Length, Cover: e.Cover, Method: e.Method}
-	if !c.r.resolveLeg(l, as, c.entry) {
+	if !c.r.resolveLeg(l, as) {
 		return nil
 	}
 	return l

@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"math"
 	"strconv"
+	"strings"
 
 	"github.com/go-json-experiment/json"
 	"github.com/go-json-experiment/json/jsontext"
@@ -30,7 +31,7 @@ func (e *DecodeError) Unwrap() error { return e.Err }
 // a [*DecodeError] when one value is at fault.
 func Decode(data []byte) (*Document, error) {
 	doc := &Document{}
-	err := json.Unmarshal(data, doc, json.WithUnmarshalers(json.UnmarshalFromFunc(readWhole)))
+	err := json.Unmarshal(data, doc, json.WithUnmarshalers(readers))
 	if err == nil {
 		return doc, nil
 	}
@@ -43,6 +44,46 @@ func Decode(data []byte) (*Document, error) {
 		return nil, &DecodeError{string(semantic.JSONPointer), reason}
 	}
 	return nil, fmt.Errorf("read plan: %w", err)
+}
+
+// readers read what the types of a document cannot say by themselves.
+var readers = json.JoinUnmarshalers(
+	json.UnmarshalFromFunc(readWhole),
+	json.UnmarshalFromFunc(readTypeMap[FixtureTypeEntry]),
+	json.UnmarshalFromFunc(readTypeMap[CableTypeEntry]),
+	json.UnmarshalFromFunc(readTypeMap[ConnectorTypeEntry]),
+	json.UnmarshalFromFunc(readTypeMap[TransformerTypeEntry]),
+)
+
+// readTypeMap reads one part of the catalogue, passing over comments.
+func readTypeMap[T any](dec *jsontext.Decoder, types *map[string]T) error {
+	if dec.PeekKind() != '{' {
+		return errors.ErrUnsupported
+	}
+	if _, err := dec.ReadToken(); err != nil {
+		return err
+	}
+	*types = map[string]T{}
+	for dec.PeekKind() == '"' {
+		name, err := dec.ReadToken()
+		if err != nil {
+			return err
+		}
+		key := name.String()
+		if strings.HasPrefix(key, "//") {
+			if err := dec.SkipValue(); err != nil {
+				return err
+			}
+			continue
+		}
+		var entry T
+		if err := json.UnmarshalDecode(dec, &entry); err != nil {
+			return err
+		}
+		(*types)[key] = entry
+	}
+	_, err := dec.ReadToken()
+	return err
 }
 
 // readWhole reads a whole number in any of the ways JSON Schema takes one for

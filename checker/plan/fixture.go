@@ -2,6 +2,8 @@ package plan
 
 import (
 	"fmt"
+	"slices"
+	"strings"
 
 	"gonum.org/v1/gonum/spatial/r2"
 )
@@ -36,17 +38,16 @@ func (r *resolver) resolveFixtures() {
 
 func (r *resolver) resolveFixture(f *Fixture, e *FixtureEntry) {
 	s, d := spotOf(&f.Element), &r.doc.Defaults.Fixtures
-	ds := sectionSpot("defaults", "/defaults/fixtures")
 	f.Type = findType(r, s.key("type"), "fixture type", e.Type, r.fixtureTypes)
 	f.Lamp = r.fittedLamp(s, f.Type, e.Lamp)
 	if f.At == nil && e.At != nil {
 		f.At = r.pointOf(&f.Element, "at", e.At)
 	}
 	if f.HeightM = r.extent(s, "height", e.Height); !e.Height.Set {
-		f.HeightM = r.extent(ds, "height", d.Height)
+		f.HeightM = r.defaults.fixtureHeightM
 	}
 	if f.SlackM = or(r.extent(s, "slack", e.Slack), 0); !e.Slack.Set {
-		f.SlackM = or(r.extent(ds, "slack", d.Slack), 0)
+		f.SlackM = r.defaults.fixtureSlackM
 	}
 	f.Mount, f.Group = orText(e.Mount, d.Mount), orText(e.Group, d.Group)
 	f.Level = r.level(s, "level", e.Level, 1)
@@ -163,38 +164,34 @@ func (r *resolver) groundOf(f *Fixture, s spot, e *FixtureEntry) float64 {
 	case "riser":
 		at = r2.Sub(at, r2.Scale(riserReachM, r.upAt(at)))
 	case "under-deck":
-		level, _ := r.plan.ground.at(at, func(s *surface) bool { return s.rank == rankDeck })
-		return level
+		return r.groundAt(at, func(s *surface) bool { return s.rank == rankDeck })
 	}
-	level, _ := r.plan.ground.at(at, nil)
-	return level
+	return r.groundAt(at, nil)
 }
 
 // upAt is the way up, as a unit vector, of the stair at a point; 0 where there
 // is none.
 func (r *resolver) upAt(p r2.Vec) r2.Vec {
 	for _, t := range r.site.stairs {
-		if t.flight != nil && nearOutline(t.flight.outline(), p, riserReachM) {
+		if t.flight != nil && distanceTo(t.flight.outline(), p) <= riserReachM {
 			return t.flight.up
 		}
 	}
 	return r2.Vec{}
 }
 
-// finishFixtures fills in what hangs on the runs that reach a fixture.
+// finishFixtures fills in what hangs on the runs that reach a fixture: its
+// connector, unless it names one. Of several runs the first by id decides.
 func (r *resolver) finishFixtures() {
-	d := r.doc.Defaults.Fixtures
-	runs := map[*Run]*RunEntry{}
-	for i, run := range r.plan.Runs {
-		runs[run] = &r.doc.Runs[i]
-	}
 	for _, f := range r.plan.Fixtures {
-		e := r.entries[f]
-		choices := []named{{spotOf(&f.Element).key("connector"), e.Connector}}
-		for _, run := range f.Runs {
-			choices = append(choices, named{spotOf(&run.Element).key("connector"), runs[run].Connector})
+		if name := r.entries[f].Connector; name != "" {
+			f.Connector = r.connector(spotOf(&f.Element).key("connector"), name)
+			continue
 		}
-		choices = append(choices, named{sectionSpot("defaults", "/defaults/fixtures/connector"), d.Connector})
-		f.Connector = r.inherited(choices...)
+		f.Connector = r.defaults.fixtureConnector
+		if len(f.Runs) > 0 {
+			first := slices.MinFunc(f.Runs, func(a, b *Run) int { return strings.Compare(a.ID, b.ID) })
+			f.Connector = r.inherit[first].fixtureConnector
+		}
 	}
 }

@@ -40,9 +40,22 @@ func pathSurface(e *Element, line *pathLine) *surface {
 	}
 }
 
+// mayCover says whether p is in the box round the surface.
+func (f *surface) mayCover(p r2.Vec) bool {
+	return p.X >= f.box.Min.X-sameM && p.Y >= f.box.Min.Y-sameM && p.X <= f.box.Max.X+sameM && p.Y <= f.box.Max.Y+sameM
+}
+
+// corners is how much work it is to look at the surface.
+func (f *surface) corners() int {
+	if f.line != nil {
+		return len(f.line.points)
+	}
+	return len(f.outline)
+}
+
 // covers says whether p is on the surface, its edge included.
 func (f *surface) covers(p r2.Vec) bool {
-	if p.X < f.box.Min.X-sameM || p.Y < f.box.Min.Y-sameM || p.X > f.box.Max.X+sameM || p.Y > f.box.Max.Y+sameM {
+	if !f.mayCover(p) {
 		return false
 	}
 	if f.line != nil {
@@ -89,6 +102,28 @@ func (p *Plan) GroundAt(at r2.Vec) float64 {
 	return level
 }
 
+// mostLooked is how many corners of surfaces may be looked at in one plan to
+// find the level of the ground.
+const mostLooked = 50_000_000
+
+// groundAt is the level of the ground at a point, passing over what skip names.
+func (r *resolver) groundAt(at r2.Vec, skip func(*surface) bool) float64 {
+	if r.looked > mostLooked {
+		return 0
+	}
+	for _, f := range r.plan.ground.surfaces {
+		if f.mayCover(at) {
+			r.looked += f.corners()
+		}
+	}
+	if r.looked > mostLooked {
+		r.conflict(sectionSpot("site", "/site"), "the site has too many corners to find the level of the ground everywhere; the rest is taken to be at 0")
+		return 0
+	}
+	level, _ := r.plan.ground.at(at, skip)
+	return level
+}
+
 // treadThing is what the id of a tread names.
 type treadThing struct {
 	Element
@@ -112,10 +147,10 @@ func (r *resolver) addTreads(site *Site) {
 	}
 }
 
-// nearOutline says whether p is within reach of an outline.
-func nearOutline(outline []r2.Vec, p r2.Vec, reach float64) bool {
+// distanceTo is how far p is from an outline; 0 inside it.
+func distanceTo(outline []r2.Vec, p r2.Vec) float64 {
 	if contains(outline, p) {
-		return true
+		return 0
 	}
 	least := math.Inf(1)
 	for i, a := range outline {
@@ -123,5 +158,5 @@ func nearOutline(outline []r2.Vec, p r2.Vec, reach float64) bool {
 		t := along(p, a, b)
 		least = math.Min(least, r2.Norm(r2.Sub(p, r2.Add(a, r2.Scale(t, r2.Sub(b, a))))))
 	}
-	return least <= reach
+	return least
 }

@@ -22,11 +22,11 @@ const (
 
 // resolveLeg computes a leg. It is false when the leg cannot be part of the
 // network.
-func (r *resolver) resolveLeg(l *Leg, e *LegEntry, run *RunEntry) bool {
+func (r *resolver) resolveLeg(l *Leg, e *LegEntry) bool {
 	s := spotOf(&l.Element)
 	from, hasFrom := find[legEnd](r, s.key("from"), legEndKind, e.From)
 	to, hasTo := find[legEnd](r, s.key("to"), legEndKind, e.To)
-	r.laying(l, e, run)
+	r.laying(l, e, r.inherit[l.Run])
 	bends := r.points(s.key("route"), e.Route)
 	if !hasFrom || !hasTo {
 		return true
@@ -51,44 +51,31 @@ func slackOf(end legEnd) float64 {
 	return 0
 }
 
-// laying reads how a leg is laid: from the leg, else its run, else the plan's
-// defaults. An inherited cover holds only for a leg that is in the ground.
-func (r *resolver) laying(l *Leg, e *LegEntry, run *RunEntry) {
-	s, rs, d := spotOf(&l.Element), spotOf(&l.Run.Element), &r.doc.Defaults.Legs
-	ds := sectionSpot("defaults", "/defaults/legs")
-	l.Cable = r.cable(
-		named{s.key("cable"), e.Cable}, named{rs.key("cable"), run.Cable}, named{ds.key("cable"), d.Cable})
-	l.Method = orText(e.Method, orText(run.Method, d.Method))
+// laying reads how a leg is laid: what it says itself, else what it inherits. An
+// inherited cover holds only for a leg that is in the ground.
+func (r *resolver) laying(l *Leg, e *LegEntry, d inherited) {
+	s := spotOf(&l.Element)
+	l.Cable, l.Method = d.cable, orText(e.Method, d.method)
+	if e.Cable != "" {
+		l.Cable = r.cable(s.key("cable"), e.Cable)
+	}
 	l.Listed = r.extent(s, "listed_cover", e.Listed)
 	if v := e.Sleeve; v != nil {
 		l.Sleeve = &Sleeve{Material: v.Material, Size: v.Size, Where: orText(v.Where, "whole")}
 	}
 	l.CoverM = r.extent(s, "cover", e.Cover)
-	inGround := l.Method == "buried" || l.Method == "sleeved" || l.Method == ""
-	switch {
-	case l.CoverM != nil && *l.CoverM > 0 && isOpen(l.Method):
-		r.conflictOnKey(s.key("cover"), "a leg laid %s has no cover", l.Method)
+	if !e.Cover.Set && (l.Method == "buried" || l.Method == "sleeved" || l.Method == "") {
+		l.CoverM = d.coverM
+	}
+	if l.CoverM != nil && *l.CoverM > 0 && isOpen(l.Method) {
+		r.conflictOnKey(s.key("cover"), "a leg whose method is %q has no cover", l.Method)
 		l.CoverM = nil
-	case e.Cover.Set || !inGround:
-	case run.Cover.Set:
-		l.CoverM = r.extent(rs, "cover", run.Cover)
-	default:
-		l.CoverM = r.extent(ds, "cover", d.Cover)
 	}
 }
 
 // isOpen says whether a way of laying is never in the ground.
 func isOpen(method string) bool {
 	return method == "surface" || method == "in-wall" || method == "on-tree"
-}
-
-func (r *resolver) cable(choices ...named) *CableType {
-	for _, c := range choices {
-		if c.name != "" {
-			return findType(r, c.spot, "cable type", c.name, r.cableTypes)
-		}
-	}
-	return nil
 }
 
 // returns reads where the far end of a loop lands.

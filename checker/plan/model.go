@@ -331,8 +331,10 @@ type Control struct {
 	Scenes      []*Scene
 }
 
-// Scene is one state of the lights: the level, 0..1, of each fixture that is
-// on, by id.
+// Scene is one state of the lights. Levels gives the level, 0..1, of each
+// fixture that is on, by id; the fixture's own Level is in it already. What the
+// scene's control does not switch is on at its own level. A plan without scenes
+// has one, "all", in use, with everything on; its Control is nil.
 type Scene struct {
 	Element
 	Control *Control

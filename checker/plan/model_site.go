@@ -2,7 +2,8 @@ package plan
 
 import "gonum.org/v1/gonum/spatial/r2"
 
-// Site is what is on the ground, in metres.
+// Site is what is on the ground, in metres. A thing that cannot be placed, for a
+// contradiction that has been reported, is not in its list.
 type Site struct {
 	Soil         string
 	FreeDraining *bool
@@ -120,7 +121,7 @@ type Leaf struct {
 	AngleDeg      float64
 	SlideBearing  *float64
 	TravelM       float64
-	HeightM       float64
+	HeightM       float64 // 0 when the plan does not say
 	GroundGapM    float64
 	ElevationM    float64
 	Solid         bool
@@ -206,7 +207,7 @@ type Window struct {
 type Building struct {
 	Element
 	Outline  []r2.Vec
-	HeightM  float64
+	HeightM  float64 // 100 when the plan does not say: higher than any light
 	Whose    string
 	Cladding string
 }

@@ -47,12 +47,15 @@ func find[T any](r *resolver, s spot, what, id string) (T, bool) {
 	if found, fits := thing.(T); fits {
 		return found, true
 	}
-	exist := idsOf[T](r)
-	if known {
-		r.dangling(s, "%q is %s, not %s%s", id, aKind(r.plan.Elements[id].Kind), aKind(what), offer(id, exist, "the plan has"))
-		return none, false
+	exist := func() []string { return idsOf[T](r) }
+	switch a, isArray := thing.(*arrayOf); {
+	case isArray && len(a.members) > 0:
+		r.dangling(s, "%q is an array, not %s: name one of its fixtures, %q to %q", id, aKind(what), a.members[0].ID, a.members[len(a.members)-1].ID)
+	case known:
+		r.dangling(s, "%q is %s, not %s%s", id, aKind(r.plan.Elements[id].Kind), aKind(what), r.offer(id, exist, "the plan has"))
+	default:
+		r.dangling(s, "there is no %s %q%s", what, id, r.offer(id, exist, "the plan has"))
 	}
-	r.dangling(s, "there is no %s %q%s", what, id, offer(id, exist, "the plan has"))
 	return none, false
 }
 
@@ -76,16 +79,28 @@ func findType[T any](r *resolver, s spot, what, name string, types map[string]*T
 	if found := types[name]; found != nil {
 		return found
 	}
-	exist := slices.Sorted(maps.Keys(types))
-	r.dangling(s, "there is no %s %q in the catalogue%s", what, name, offer(name, exist, "the catalogue has"))
+	exist := func() []string { return slices.Sorted(maps.Keys(types)) }
+	r.dangling(s, "there is no %s %q in the catalogue%s", what, name, r.offer(name, exist, "the catalogue has"))
 	return nil
 }
 
 // mostListed is how many names a message lists.
 const mostListed = 8
 
+// mostOffers bounds the messages of one plan that suggest a name: comparing
+// names takes time, and somebody with more wrong names than this has one cause
+// to find, not many.
+const mostOffers = 200
+
 // offer is the end of a message about an unknown name: what was probably
 // meant, and what there is.
+func (r *resolver) offer(wrong string, names func() []string, has string) string {
+	if r.offers++; r.offers > mostOffers {
+		return ""
+	}
+	return offer(wrong, names(), has)
+}
+
 func offer(wrong string, exist []string, has string) string {
 	var b strings.Builder
 	if near := nearest(wrong, exist); near != "" {

@@ -127,7 +127,7 @@ func (r *resolver) onTread(p *Position, s spot) *r2.Vec {
 	right := r2.Scale(0.5, r2.Add(outline[1], outline[2]))
 	width := r2.Norm(r2.Sub(right, left))
 	across := r.extent(s, "across", p.Place)
-	if across == nil {
+	if across == nil || width < sameM {
 		at := r2.Scale(0.5, r2.Add(left, right))
 		return &at
 	}

@@ -80,6 +80,14 @@ func or[T any](p *T, fallback T) T {
 	return *p
 }
 
+// orText is text, or fallback when the plan does not say.
+func orText(text, fallback string) string {
+	if text == "" {
+		return fallback
+	}
+	return text
+}
+
 // finite says whether every value can be computed with.
 func finite(values ...float64) bool {
 	for _, v := range values {

@@ -15,7 +15,9 @@ func Resolve(doc *Document) (*Plan, []Issue) {
 	}
 	r := newResolver(doc)
 	r.title()
+	r.permissions()
 	r.catalogue()
+	r.defaults = r.planDefaults()
 	r.declare()
 	r.resolveSite()
 	r.resolveSupply()
@@ -46,11 +48,14 @@ type resolver struct {
 	connectorTypes   map[string]*ConnectorType
 	transformerTypes map[string]*TransformerType
 
-	things  map[string]any // what an id names: *Path, *Fixture, *arrayOf ...
-	anchors map[string]*anchor
-	site    siteThings
-	arrays  []*arrayOf
-	groups  map[string][]*Fixture
+	things   map[string]any // what an id names: *Path, *Fixture, *arrayOf ...
+	anchors  map[string]*anchor
+	site     siteThings
+	arrays   []*arrayOf
+	defaults inherited
+	inherit  map[*Run]inherited
+	groups   map[string][]*Fixture
+	lamps    map[string][]*Fixture // what the names in controls stand for
 
 	slots   [][]*Fixture               // fixtures of each entry, in file order
 	entries map[*Fixture]*FixtureEntry // the entry each fixture comes from
@@ -59,6 +64,9 @@ type resolver struct {
 	leftOut map[*Element]bool // things of the site that have no place
 
 	visits visits
+	offers int // messages that suggested a name so far
+	levels int // scene levels set so far
+	looked int // corners looked at for the level of the ground so far
 	pairs  int // segment pairs compared so far
 }
 
@@ -70,6 +78,8 @@ func newResolver(doc *Document) *resolver {
 		things:  map[string]any{},
 		anchors: map[string]*anchor{},
 		groups:  map[string][]*Fixture{},
+		inherit: map[*Run]inherited{},
+		lamps:   map[string][]*Fixture{},
 		entries: map[*Fixture]*FixtureEntry{},
 		leftOut: map[*Element]bool{},
 	}
@@ -77,9 +87,19 @@ func newResolver(doc *Document) *resolver {
 
 func (r *resolver) title() {
 	p, d := r.plan, r.doc
-	p.Title, p.PreparedBy, p.Date, p.Stage = d.Plan.Title, d.Plan.PreparedBy, d.Plan.Date, d.Plan.Stage
+	p.Title, p.PreparedBy, p.Date, p.Stage = d.Plan.Title, d.Plan.PreparedBy, d.Plan.Date, orText(d.Plan.Stage, "design")
 	p.Jurisdiction, p.Units, p.Profiles = d.Plan.Jurisdiction, d.Units, d.Profiles
 	p.Permissions, p.Variances, p.Notes = d.Permissions, d.Variances, d.Notes
+}
+
+// permissions holds the dates of the locate against each other.
+func (r *resolver) permissions() {
+	l := r.doc.Permissions.Locate
+	if l == nil || l.Called == "" || l.Expires == "" || l.Called <= l.Expires {
+		return // dates are written year-month-day, so text compares as time
+	}
+	s := sectionSpot("permissions", "/permissions/locate")
+	r.conflict(s.key("expires"), "the marks expire on %s, before the lines were asked for on %s", l.Expires, l.Called)
 }
 
 // declare enters every id of the plan, in file order. The expanded ids of

@@ -44,8 +44,9 @@ func (r *resolver) resolveRuns() {
 		run.Title, run.EqualLeads = e.Title, e.Hub
 		run.Transformer, _ = find[*Transformer](r, s.key("from/transformer"), "transformer", e.From.Transformer)
 		run.Common, run.TapVolts = r.output(s.key("from"), run.Transformer, e.From.Common, e.From.Tap)
+		r.inherit[run] = r.runDefaults(run, e)
 		for j, n := range run.Nodes {
-			r.resolveNode(n, &e.Nodes[j], e)
+			r.resolveNode(n, &e.Nodes[j], r.inherit[run])
 		}
 	}
 	for i, run := range r.plan.Runs {
@@ -53,30 +54,14 @@ func (r *resolver) resolveRuns() {
 	}
 }
 
-func (r *resolver) resolveNode(n *Node, e *NodeEntry, run *RunEntry) {
+func (r *resolver) resolveNode(n *Node, e *NodeEntry, d inherited) {
 	s := spotOf(&n.Element)
 	n.At = r.pointOf(&n.Element, "at", &e.At)
 	n.Kind, n.Place, n.Accessible = e.Kind, e.Place, e.Accessible
-	n.Connector = r.inherited(
-		named{s.key("connector"), e.Connector},
-		named{spotOf(&n.Run.Element).key("connector"), run.Connector},
-		named{sectionSpot("defaults", "/defaults/nodes/connector"), r.doc.Defaults.Nodes.Connector})
-}
-
-// named is the name of a type where it is written.
-type named struct {
-	spot spot
-	name string
-}
-
-// inherited looks up the first connector type that is named.
-func (r *resolver) inherited(choices ...named) *ConnectorType {
-	for _, c := range choices {
-		if c.name != "" {
-			return findType(r, c.spot, "connector type", c.name, r.connectorTypes)
-		}
+	n.Connector = d.nodeConnector
+	if e.Connector != "" {
+		n.Connector = r.connector(s.key("connector"), e.Connector)
 	}
-	return nil
 }
 
 // resolveLegs computes the legs of a run and expands its chain. A leg that
@@ -86,7 +71,7 @@ func (r *resolver) resolveLegs(run *Run, e *RunEntry) {
 	for i, l := range run.Legs {
 		le := &e.Legs[i]
 		l.From, l.To = le.From, le.To
-		if r.resolveLeg(l, le, e) {
+		if r.resolveLeg(l, le) {
 			legs = append(legs, l)
 		}
 	}

@@ -120,7 +120,25 @@ func (r *resolver) resolveLanding(t *landingThing) {
 		}
 	}
 	l.ElevationM = or(level, 0)
+	r.checkReach(t)
 	r.addSurface(&t.Element, rankLanding, l.Outline, level, true)
+}
+
+// checkReach reports a landing that does not lie at its end of its stair.
+func (r *resolver) checkReach(t *landingThing) {
+	stair, _ := r.things[t.entry.Stair].(*stairThing)
+	if stair == nil || stair.flight == nil || t.Outline == nil {
+		return
+	}
+	f, end := stair.flight, "foot"
+	at := middle(f.footLeft, f.footRight)
+	if t.End == "top" {
+		at, end = middle(f.headLeft, f.headRight), "head"
+	}
+	if gap := distanceTo(t.Outline, at); gap > landingReachM {
+		r.conflict(spotOf(&t.Element).key("outline"), "the landing is said to be at the %s of %q, but lies %s from the middle of its %s",
+			t.End, t.Stair.ID, r.text(gap), end)
+	}
 }
 
 func (r *resolver) resolveDecks(e *SiteEntry, site *Site) {

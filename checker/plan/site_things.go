@@ -41,14 +41,6 @@ func (r *resolver) resolveUpright(e *SiteEntry, site *Site) {
 	}
 }
 
-// orText is text, or fallback when the plan does not say.
-func orText(text, fallback string) string {
-	if text == "" {
-		return fallback
-	}
-	return text
-}
-
 // place computes the position of a thing of the site; without one the thing is
 // left out.
 func (r *resolver) place(e *Element, key string, p *Position) r2.Vec {

@@ -16,6 +16,11 @@ const (
 	// landingSlackM is how far a landing's stated level may differ from the
 	// end of its stair.
 	landingSlackM = 0.05
+	// leastAcrossM is how wide a stair is at least, measured across the way
+	// up.
+	leastAcrossM = 0.05
+	// landingReachM is how far a landing may lie from the end of its stair.
+	landingReachM = 0.3
 	// aheadM is how far beyond the head a stair looks for what it leads to:
 	// half a common going.
 	aheadM = 0.15
@@ -75,6 +80,10 @@ func (r *resolver) computeFlight(e *StairEntry, s spot) *flight {
 		way, run = r2.Vec{X: -across.Y, Y: across.X}, r2.Norm(across)
 	}
 	f.up = r2.Scale(1/run, way)
+	if across := math.Abs(r2.Cross(f.up, r2.Sub(foot[1], foot[0]))); across < leastAcrossM {
+		r.conflict(s.key("foot"), "the foot does not lie across the way from foot to head")
+		return nil
+	}
 	f.footLeft, f.footRight, f.headLeft, f.headRight = foot[0], foot[1], head[0], head[1]
 	if r2.Cross(f.up, r2.Sub(foot[0], foot[1])) < 0 {
 		f.footLeft, f.footRight, f.headLeft, f.headRight = foot[1], foot[0], head[1], head[0]

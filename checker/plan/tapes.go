@@ -46,12 +46,12 @@ func (r *resolver) tapePoint(p *TapePoint, s spot) *r2.Vec {
 		}
 		return r.anchored(a)
 	}
-	ids := slices.Sorted(maps.Keys(r.anchors))
+	ids := func() []string { return slices.Sorted(maps.Keys(r.anchors)) }
 	if e := r.plan.Elements[p.ID]; e != nil {
-		r.dangling(s, "%q is %s, which does not stand at one point%s", p.ID, aKind(e.Kind), offer(p.ID, ids, "points to measure from are"))
+		r.dangling(s, "%q is %s, which does not stand at one point%s", p.ID, aKind(e.Kind), r.offer(p.ID, ids, "points to measure from are"))
 		return nil
 	}
-	r.dangling(s, "there is no point %q to measure from%s", p.ID, offer(p.ID, ids, "points to measure from are"))
+	r.dangling(s, "there is no point %q to measure from%s", p.ID, r.offer(p.ID, ids, "points to measure from are"))
 	return nil
 }
 
