@@ -2,6 +2,8 @@ package profile
 
 import (
 	"cmp"
+	"encoding/json"
+	"fmt"
 	"maps"
 	"slices"
 	"strconv"
@@ -12,12 +14,12 @@ import (
 
 // profileFile is a profile as it is written.
 type profileFile struct {
-	Name       string               `json:"name"`
-	Title      string               `json:"title"`
-	About      string               `json:"about"`
-	CodeFamily string               `json:"code_family"`
-	StandsOn   []string             `json:"stands_on"`
-	Limits     map[string]limitFile `json:"limits"`
+	Name       string                     `json:"name"`
+	Title      string                     `json:"title"`
+	About      string                     `json:"about"`
+	CodeFamily string                     `json:"code_family"`
+	StandsOn   []string                   `json:"stands_on"`
+	Limits     map[string]json.RawMessage `json:"limits"`
 	Cautions   map[string]struct {
 		Text   string `json:"text"`
 		Source string `json:"source"`
@@ -43,17 +45,29 @@ type limitFile struct {
 	Note       string             `json:"note"`
 }
 
+// decode reads a profile that fits the schema.
+func decode(file string, data []byte) (Profile, error) {
+	var written profileFile
+	if err := json.Unmarshal(data, &written); err != nil {
+		return Profile{}, err
+	}
+	return written.profile(file)
+}
+
 // profile turns what is written into a profile.
-func (f profileFile) profile(file string) Profile {
+func (f profileFile) profile(file string) (Profile, error) {
 	p := Profile{Name: f.Name, Title: f.Title, About: f.About, CodeFamily: f.CodeFamily, StandsOn: f.StandsOn, File: file}
 	for _, name := range slices.Sorted(maps.Keys(f.Limits)) {
 		if strings.HasPrefix(name, "//") {
-			continue
+			continue // a comment
 		}
-		l := f.Limits[name]
+		var l limitFile
+		if err := json.Unmarshal(f.Limits[name], &l); err != nil {
+			return Profile{}, fmt.Errorf("limit %s: %w", name, err)
+		}
 		p.Limits = append(p.Limits, Limit{
-			Name: name, Value: l.Value, Text: l.Text, Flag: l.Flag, Table: rows(l.Table),
-			USValue: l.USValue, USTable: rows(l.USTable), Withdrawn: l.Withdrawn,
+			Name: name, Value: l.Value, Text: l.Text, Flag: l.Flag, Table: Rows(l.Table),
+			USValue: l.USValue, USTable: Rows(l.USTable), Withdrawn: l.Withdrawn,
 			Unit: l.Unit, Source: l.Source, Clause: l.Clause, Topic: l.Topic, Edition: l.Edition,
 			Basis: l.Basis, Confidence: l.Confidence, Note: l.Note, Profile: f.Name,
 		})
@@ -62,11 +76,11 @@ func (f profileFile) profile(file string) Profile {
 		c := f.Cautions[rule]
 		p.Cautions = append(p.Cautions, Caution{Rule: rule, Text: c.Text, Source: c.Source, Profile: f.Name})
 	}
-	return p
+	return p, nil
 }
 
-// rows puts a table in order of its keys; nil stays nil.
-func rows(table map[string]float64) []Row {
+// Rows puts a table in order of its keys; nil stays nil.
+func Rows(table map[string]float64) []Row {
 	if table == nil {
 		return nil
 	}

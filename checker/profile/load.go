@@ -52,7 +52,7 @@ func joined(problems []source.Problem) error {
 
 // validator checks profiles against their schema; it is compiled once.
 var validator = sync.OnceValues(func() (*validate.Validator, error) {
-	return validate.FromFS(schema.Files, "profile.schema.json")
+	return validate.FromFS(schema.Files, schema.Profile)
 })
 
 // Load reads a folder of profiles with the meanings of their limits: the file
@@ -164,10 +164,9 @@ func (s *Set) parse(file string, data []byte) (Profile, *source.Document, []sour
 	if problems := check.Validate(doc); len(problems) > 0 {
 		return Profile{}, doc, problems
 	}
-	var written profileFile
-	if err := json.Unmarshal(data, &written); err != nil {
+	p, err := decode(file, data)
+	if err != nil {
 		return Profile{}, doc, []source.Problem{doc.ProblemAt("", fmt.Sprintf("the profile cannot be used: %v", err))}
 	}
-	p := written.profile(file)
 	return p, doc, s.checkMeanings(doc, p)
 }

@@ -18,15 +18,18 @@ const housePrefix = "house."
 func (s *Set) checkMeanings(doc *source.Document, p Profile) []source.Problem {
 	var problems []source.Problem
 	for _, l := range p.Limits {
-		if message := s.misfit(l); message != "" {
-			problems = append(problems, doc.ProblemAt(source.Pointer("limits", l.Name), message))
+		if message := s.Misfit(l); message != "" {
+			pointer := source.Pointer("limits", l.Name)
+			problems = append(problems, doc.NewProblem(doc.Locate(pointer)[0].Key, pointer, message))
 		}
 	}
 	return problems
 }
 
-// misfit says what is wrong with a limit, or "".
-func (s *Set) misfit(l Limit) string {
+// Misfit says what is wrong with a limit of a profile or of somebody's settings, or
+// "": a name that means nothing, another kind or unit than the name means, a basis
+// that its confidence does not carry.
+func (s *Set) Misfit(l Limit) string {
 	m, known := s.meanings[l.Name]
 	if message := l.unsure(); message != "" {
 		return message
@@ -62,7 +65,7 @@ func unitWords(unit string) string {
 // unknownLimit says that no limit has a name, with the nearest that one has.
 func (s *Set) unknownLimit(name string) string {
 	message := fmt.Sprintf("there is no limit %q", name)
-	if near := nearest(name, slices.Sorted(maps.Keys(s.meanings))); near != "" {
+	if near := Nearest(name, slices.Sorted(maps.Keys(s.meanings))); near != "" {
 		message += fmt.Sprintf("; did you mean %q?", near)
 	}
 	return message + fmt.Sprintf(" A limit of your own for a house rule begins with %q", housePrefix)

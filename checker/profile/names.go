@@ -48,9 +48,9 @@ func (s *Set) Meaning(name string) (Meaning, bool) {
 	return m, ok
 }
 
-// nearest returns the word most like name, or "" when none is near: at most
+// Nearest returns the word most like name, or "" when none is near: at most
 // two letters wrong, or a third of a long name. The first of equals wins.
-func nearest(name string, words []string) string {
+func Nearest(name string, words []string) string {
 	best, bestAt := "", max(2, len(name)/3)+1
 	for _, word := range words {
 		if d := levenshtein.ComputeDistance(name, word); d < bestAt {

@@ -99,7 +99,8 @@ type Caution struct {
 	Profile string
 }
 
-// Cite writes source, edition, clause or topic on one line. Common practice
+// Cite writes source, edition, clause or topic on one line: "NFPA 70 (2020),
+// table 300.5, column 5". Common practice
 // says that it has no source; a value from memory says that it is one.
 func (l Limit) Cite() string {
 	if l.Source == "" {
@@ -107,10 +108,12 @@ func (l Limit) Cite() string {
 	}
 	var b strings.Builder
 	b.WriteString(l.Source)
-	for _, part := range []string{l.Edition, l.Clause, l.Topic} {
+	if l.Edition != "" {
+		b.WriteString(" (" + l.Edition + ")")
+	}
+	for _, part := range []string{l.Clause, l.Topic} {
 		if part != "" {
-			b.WriteString(", ")
-			b.WriteString(part)
+			b.WriteString(", " + part)
 		}
 	}
 	if l.Confidence == Memory {

@@ -92,7 +92,7 @@ type builder struct {
 func (b *builder) add(name string, index int, wanted string) error {
 	p := b.set.profiles[name]
 	if p == nil {
-		return &UnknownError{Name: name, Index: index, Near: nearest(name, b.set.Names()), Wanted: wanted}
+		return &UnknownError{Name: name, Index: index, Near: Nearest(name, b.set.Names()), Wanted: wanted}
 	}
 	if name == Common && b.has(Common) {
 		return nil
