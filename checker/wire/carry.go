@@ -1,33 +1,26 @@
 package wire
 
-import "fmt"
+import "slices"
 
 const (
 	// carryWithin is how closely the largest multiple is found, relative.
-	carryWithin = 1e-4
+	carryWithin = 5e-4
 	// mostMultiple ends the search: a network that carries a thousand
 	// times its load is not limited by its cables.
 	mostMultiple = 1024
+	// leastMultiple ends it at the other end.
+	leastMultiple = 1e-9
 )
-
-// cornerError names a corner that cannot be solved.
-func cornerError(name string) error {
-	return fmt.Errorf("%w: corner %q: supply factor, temperature or level", ErrInput, name)
-}
-
-// deviceError names a device with bad numbers.
-func deviceError(id string) error {
-	return fmt.Errorf("%w: device %q: rating, multiple or primary volts", ErrInput, id)
-}
 
 // LargestMultiple returns how many times its load the network could carry in
 // the corner before there is no solution, every driver holding its power
-// whatever its drop-out. Loads lists the ids of the loads to scale; nil scales
-// all. For one lamp on a run of resistance R the answer is the classic
+// whatever its drop-out and the conductors as warm as that load makes them.
+// Loads lists the ids of the loads to scale; nil scales all. For one lamp on a
+// run of resistance R the answer is the classic
 //
-//	PF*V^2/(4*R) = P_largest
+//	P_largest = PF*V^2/(4*R)
 //
-// (maximum power transfer), and the search comes within 0.01 % of it.
+// (maximum power transfer), and the search comes within 0.05 % of it.
 func LargestMultiple(n Network, corner Corner, loads []string) (Carry, error) {
 	c, err := compile(n)
 	if err != nil {
@@ -48,48 +41,109 @@ func LargestMultiple(n Network, corner Corner, loads []string) (Carry, error) {
 	return s.carryOf(corner, func(i int) bool { return wanted[c.loads[i].ID] }), nil
 }
 
-// carryAll scales every load.
+// carryAll scales every load, then those of the weakest feed alone.
 func (s *solver) carryAll(corner Corner) Carry {
-	return s.carryOf(corner, func(int) bool { return true })
+	carry := s.carryOf(corner, func(int) bool { return true })
+	if !carry.Bounded || carry.Feed == "" {
+		return carry
+	}
+	carry.FeedMultiple = carry.Multiple
+	if len(s.c.feeds) > 1 {
+		part := s.highestFeeds()
+		alone := s.carryOf(corner, func(i int) bool {
+			f := part[s.c.loadAt[i]]
+			return f >= 0 && s.c.feeds[f].ID == carry.Feed
+		})
+		carry.FeedMultiple = alone.Multiple
+	}
+	return carry
 }
 
-// carryOf searches by doubling, then by halving the bracket.
+// carryOf searches by doubling, then by halving the bracket. Each try starts
+// from the last answer with less load: its volts lie above those sought, which
+// is all that the proof of collapse needs (see iterate).
 func (s *solver) carryOf(corner Corner, scaled func(int) bool) Carry {
-	holds := func(multiple float64) bool {
-		for i := range s.draws {
-			level := cornerLevel(&s.c.loads[i], corner)
-			if scaled(i) {
-				level *= multiple
-			}
-			s.draws[i] = compileLoad(s.c.loads[i], level)
-		}
-		return s.attempt(false) == settled
+	if !s.collapsible() {
+		return Carry{}
 	}
-	if !holds(0) {
+	s.cool()
+	s.flat()
+	if !s.holds(corner, scaled, 0) {
 		return Carry{Bounded: true}
 	}
+	volts, temps := slices.Clone(s.net.volts), slices.Clone(s.legTempC)
 	low, high := 0.0, 1.0
-	for holds(high) {
+	try := func(multiple float64) bool {
+		copy(s.net.volts, volts)
+		copy(s.legTempC, temps)
+		s.setLegs()
+		if !s.holds(corner, scaled, multiple) {
+			high = multiple
+			return false
+		}
+		low = multiple
+		copy(volts, s.net.volts)
+		copy(temps, s.legTempC)
+		return true
+	}
+	for try(high) {
 		if high >= mostMultiple {
-			return Carry{Multiple: high}
+			return Carry{}
 		}
-		low, high = high, 2*high
+		high *= 2
 	}
-	for high-low > carryWithin*high {
-		if mid := (low + high) / 2; holds(mid) {
-			low = mid
-		} else {
-			high = mid
-		}
-		if high < 1e-9 {
-			break
-		}
+	for high-low > carryWithin*high && high > leastMultiple {
+		try((low + high) / 2)
 	}
-	holds(low)
 	carry := Carry{Multiple: low, Bounded: true}
+	copy(s.net.volts, volts)
 	s.weakest(&carry)
 	return carry
 }
+
+// collapsible reports whether any load can lose its solution. Filaments and
+// resistors draw less as the volts fall and always find one.
+func (s *solver) collapsible() bool {
+	for i := range s.draws {
+		if k := s.draws[i].kind; s.draws[i].scale > 0 && (k == ConstantPower || k == ConstantCurrent) {
+			return true
+		}
+	}
+	return false
+}
+
+// holds reports whether the network has a solution with the chosen loads
+// scaled, starting from present volts and temperatures, and leaves it in the
+// solver.
+func (s *solver) holds(corner Corner, scaled func(int) bool, multiple float64) bool {
+	for i := range s.draws {
+		level := cornerLevel(&s.c.loads[i], corner)
+		if scaled(i) {
+			level *= multiple
+		}
+		s.draws[i] = compileLoad(s.c.loads[i], level)
+	}
+	for n := 0; n < mostWarmings; n++ {
+		out := s.iterate(0)
+		if out != settled && s.filaments {
+			s.flat()
+			out = s.iterate(mostSteps)
+		}
+		if out != settled {
+			return false
+		}
+		if s.riseK == 0 {
+			return true
+		}
+		if s.flow(); s.warmUp() < carryTempC {
+			return true
+		}
+	}
+	return true
+}
+
+// carryTempC ends the search for temperatures while a multiple is sought.
+const carryTempC = 1e-3
 
 // weakest names the lamp with the smallest share of its feed's volts.
 func (s *solver) weakest(carry *Carry) {

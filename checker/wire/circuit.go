@@ -197,6 +197,16 @@ func validate(n Network) error {
 	return validateLoads(n.Loads)
 }
 
+// cornerError names a corner that cannot be solved.
+func cornerError(name string) error {
+	return fmt.Errorf("%w: corner %q: supply factor, temperature or level", ErrInput, name)
+}
+
+// deviceError names a device with bad numbers.
+func deviceError(id string) error {
+	return fmt.Errorf("%w: device %q: rating, multiple or primary volts", ErrInput, id)
+}
+
 // validateFeeds checks ids, volts and that no two feeds share a node.
 func validateFeeds(feeds []Feed) error {
 	ids, nodes := map[string]bool{}, map[string]bool{}

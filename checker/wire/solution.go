@@ -109,4 +109,7 @@ type Carry struct {
 	Bounded  bool
 	// Feed and Lamp name the weakest feed and lamp near the limit.
 	Feed, Lamp string
+	// FeedMultiple is the largest factor on the loads of Feed alone, all
+	// others as they are; 0 when those have no solution by themselves.
+	FeedMultiple float64
 }

@@ -65,16 +65,21 @@ func (s *solver) set(corner Corner) {
 		s.setLevel(i, cornerLevel(l, corner))
 	}
 	s.groundC, s.riseK = corner.GroundC, corner.RiseK
-	for i := range s.legTempC {
-		s.legTempC[i] = s.groundC
-	}
 	for i := range s.c.loads {
 		if e := s.c.leadOf[i]; e >= 0 {
 			s.net.edge[e] = 1 / leadOhms(&s.c.loads[i], s.groundC)
 		}
 	}
-	s.setLegs()
+	s.cool()
 	s.setSource(corner)
+}
+
+// cool brings every conductor to the ground's temperature.
+func (s *solver) cool() {
+	for i := range s.legTempC {
+		s.legTempC[i] = s.groundC
+	}
+	s.setLegs()
 }
 
 // cornerLevel returns the level of a load in a corner, 0 when it is out.
