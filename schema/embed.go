@@ -10,6 +10,8 @@ var Files embed.FS
 
 // Names of the schemas in [Files].
 const (
+	// Config is the schema of a repository's settings, .duskproof.json.
+	Config = "config.schema.json"
 	// Plan is the schema of a plan file.
 	Plan = "plan.schema.json"
 	// Profile is the schema of a profile, a named set of limits.

@@ -16,7 +16,7 @@ import (
 
 // own are the schemas whose every property this package's tests hold to be
 // documented.
-var own = []string{Plan, Profile, Report}
+var own = []string{Config, Plan, Profile, Report}
 
 // newCompiler returns a compiler that knows every embedded schema by its $id,
 // asserts formats, and loads nothing else.
