@@ -115,13 +115,13 @@ func boundLux(box *r3.Box, b *bands, p *Point) float64 {
 	dx := axisGap(box.Min.X, box.Max.X, p.At.X)
 	dy := axisGap(box.Min.Y, box.Max.Y, p.At.Y)
 	dz := axisGap(box.Min.Z, box.Max.Z, p.At.Z)
-	d2 := max(dx*dx+dy*dy+dz*dz, nearestM*nearestM)
+	d2 := dx*dx + dy*dy + dz*dz
 	cos := 1.0
 	if rise*rise < d2 {
 		cos = rise / math.Sqrt(d2)
 	}
 	lowCos, highCos := fallCosines(box, p, dx*dx+dy*dy)
-	return b.between(lowCos, highCos) * cos / d2
+	return b.between(lowCos, highCos) * cos / max(d2, nearestM*nearestM)
 }
 
 // fallCosines is the range of the cosine between straight down and the

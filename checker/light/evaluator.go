@@ -66,27 +66,27 @@ func NewEvaluator(luminaires []Luminaire, occluders []Occluder, opt Options) (*E
 	if e.workers <= 0 {
 		e.workers = runtime.GOMAXPROCS(0)
 	}
+	var err error
+	if e.blocks, err = newObstacles(occluders); err != nil {
+		return nil, err
+	}
 	boxes := make([]r3.Box, len(luminaires))
 	for i := range luminaires {
 		if err := luminaires[i].check(); err != nil {
 			return nil, err
 		}
-		e.lamps[i] = newLamp(&luminaires[i])
+		e.lamps[i] = newLamp(&luminaires[i], &e.blocks)
 		half := luminaires[i].Opening.extent() / 2
 		grow := r3.Vec{X: half, Y: half, Z: half}
 		at := luminaires[i].At
 		boxes[i] = r3.Box{Min: r3.Sub(at, grow), Max: r3.Add(at, grow)}
-	}
-	var err error
-	if e.blocks, err = newObstacles(occluders); err != nil {
-		return nil, err
 	}
 	e.order = newTree(boxes)
 	e.sumBands()
 	return e, nil
 }
 
-func newLamp(l *Luminaire) lamp {
+func newLamp(l *Luminaire, blocks *obstacles) lamp {
 	perLumen, peakDir := l.Light.Peak()
 	f := l.frame()
 	aim := f.world(peakDir)
@@ -95,10 +95,14 @@ func newLamp(l *Luminaire) lamp {
 		aim.X, aim.Y = level.X, level.Y
 	}
 	flux := l.maintained()
+	src := source{at: l.At, aim: aim, host: l.Host}
+	if l.Host != "" {
+		src.hosts = blocks.named[l.Host]
+	}
 	return lamp{
 		Luminaire: l, frame: f, flux: flux, candela: flux * perLumen,
 		reach: splitWithin * l.Opening.extent(),
-		src:   source{at: l.At, aim: aim, host: l.Host},
+		src:   src,
 	}
 }
 

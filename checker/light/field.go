@@ -56,7 +56,7 @@ func (f *Field) Lux(levels Levels) []float64 {
 // evaluation with the extra occluders among the others.
 func (f *Field) Behind(extra ...Occluder) (*Field, error) {
 	for _, o := range extra {
-		if err := o.check(); err != nil {
+		if err := checkOccluder(o); err != nil {
 			return nil, err
 		}
 	}

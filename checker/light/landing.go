@@ -36,7 +36,7 @@ func (e *Evaluator) Land(i int, targets ...Occluder) Landing {
 }
 
 func (e *Evaluator) land(l *Luminaire, cells []fluxCell, targets []Occluder) Landing {
-	lamp := newLamp(l)
+	lamp := newLamp(l, &e.blocks)
 	names := make([]string, len(targets))
 	for k, t := range targets {
 		names[k] = t.Name()

@@ -1,6 +1,7 @@
 package light
 
 import (
+	"errors"
 	"fmt"
 
 	"gonum.org/v1/gonum/spatial/r2"
@@ -71,6 +72,14 @@ func clipSlab(in, out, from, along, low, high float64) (float64, float64, bool) 
 	}
 	in, out = max(in, t0), min(out, t1)
 	return in, out, in <= out
+}
+
+// checkOccluder reports what makes an occluder unusable, nil among it.
+func checkOccluder(o Occluder) error {
+	if o == nil {
+		return errors.New("an occluder is nil")
+	}
+	return o.check()
 }
 
 // checkSolid reports what makes an occluder unusable.

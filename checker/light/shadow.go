@@ -10,24 +10,29 @@ import (
 type obstacles struct {
 	items []Occluder
 	tree  tree
+	named map[string][]Occluder
 }
 
 func newObstacles(items []Occluder) (obstacles, error) {
+	o := obstacles{items: items, named: map[string][]Occluder{}}
 	boxes := make([]r3.Box, len(items))
-	for i, o := range items {
-		if err := o.check(); err != nil {
+	for i, item := range items {
+		if err := checkOccluder(item); err != nil {
 			return obstacles{}, err
 		}
-		boxes[i] = o.box()
+		boxes[i] = item.box()
+		o.named[item.Name()] = append(o.named[item.Name()], item)
 	}
-	return obstacles{items: items, tree: newTree(boxes)}, nil
+	o.tree = newTree(boxes)
+	return o, nil
 }
 
 // source is where light leaves a luminaire, with what it is mounted on.
 type source struct {
-	at   r3.Vec
-	aim  r3.Vec // world direction of the greatest intensity, leveled out where it has no level part
-	host string
+	at    r3.Vec
+	aim   r3.Vec // which way it shines; see stepOff
+	host  string
+	hosts []Occluder // the indexed occluders of that name
 }
 
 // through returns the share of light from the source that reaches to: the
@@ -41,8 +46,13 @@ func (o *obstacles) throughExcept(src *source, to r3.Vec, except []string) float
 	if len(o.items) == 0 {
 		return 1
 	}
-	s := newRay(src.at, to)
 	share := 1.0
+	if !slices.Contains(except, src.host) {
+		for _, host := range src.hosts {
+			share *= passHost(host, src, to)
+		}
+	}
+	s := newRay(src.at, to)
 	var stack [64]int32
 	n := 1 // stack[0] is the root
 	for n > 0 && share > 0 {
@@ -51,29 +61,25 @@ func (o *obstacles) throughExcept(src *source, to r3.Vec, except []string) float
 		if !touches(&s, &node.box) {
 			continue
 		}
-		if node.left < 0 {
-			if item := o.items[node.item]; len(except) == 0 || !slices.Contains(except, item.Name()) {
-				share *= passOne(item, src, &s, to)
-			}
+		if node.left >= 0 {
+			stack[n], stack[n+1] = node.right, node.left
+			n += 2
 			continue
 		}
-		stack[n], stack[n+1] = node.right, node.left
-		n += 2
+		item := o.items[node.item]
+		if isHost(item, src) || (len(except) > 0 && slices.Contains(except, item.Name())) {
+			continue
+		}
+		share *= passOne(item, &s)
 	}
 	return share
 }
 
+// isHost reports whether the source is mounted on the occluder.
+func isHost(o Occluder, src *source) bool { return src.host != "" && o.Name() == src.host }
+
 // passOne is the share of light one occluder lets through.
-func passOne(o Occluder, src *source, s *ray, to r3.Vec) float64 {
-	if src.host != "" && o.Name() == src.host {
-		from, ok := o.stepOff(src.at, src.aim)
-		if !ok {
-			return 1
-		}
-		moved := newRay(from, to)
-		moved.lo = 0
-		s = &moved
-	}
+func passOne(o Occluder, s *ray) float64 {
 	in, out, ok := o.crossing(*s)
 	if !ok {
 		return 1
@@ -81,12 +87,29 @@ func passOne(o Occluder, src *source, s *ray, to r3.Vec) float64 {
 	return o.pass(*s, in, out)
 }
 
+// passHost is the share of light a luminaire's own host lets through: the light
+// is taken to leave from just outside it.
+func passHost(o Occluder, src *source, to r3.Vec) float64 {
+	from, ok := o.stepOff(src.at, src.aim)
+	if !ok {
+		return 1
+	}
+	s := newRay(from, to)
+	s.lo = 0
+	return passOne(o, &s)
+}
+
 // throughAll is through without an index, for a few extra occluders.
 func throughAll(items []Occluder, src *source, to r3.Vec) float64 {
 	s := newRay(src.at, to)
 	share := 1.0
 	for _, o := range items {
-		if share *= passOne(o, src, &s, to); share == 0 {
+		if isHost(o, src) {
+			share *= passHost(o, src, to)
+		} else {
+			share *= passOne(o, &s)
+		}
+		if share == 0 {
 			break
 		}
 	}
