@@ -12,7 +12,7 @@ func (r *run) explainChoice(l leaf) {
 		r.explainBoth(l)
 	case everyLeaf(l.branches, l.at, "required"):
 		r.explainNeither(l)
-	case !slices.ContainsFunc(l.branches, func(branch []leaf) bool { return !misses(branch, l.at, "type", "false") }):
+	case !slices.ContainsFunc(l.branches, func(branch []leaf) bool { return !r.misses(branch, l.at) }):
 		r.sayType(l.at, l.chain)
 	default:
 		r.explainForms(l)
@@ -86,22 +86,14 @@ func (r *run) explainForms(l leaf) {
 	value := r.value(l.at)
 	hint := ""
 	if text, ok := value.(string); ok {
-		var texts []string
-		for _, word := range words {
-			if s, ok := word.(string); ok {
-				texts = append(texts, s)
-			}
-		}
-		if near := nearest(text, texts); near != "" {
-			hint = "; did you mean " + quote(near) + "?"
-		}
+		hint = didYouMean(nearest(text, texts(words)))
 	}
 	examples := examplesOf(slices.Concat(l.chain, chains), 2)
 	switch {
 	case hint != "":
 		r.say(l.at, "%s is %s%s", r.subject(l.at), show(value), hint)
 	case len(forms) > 0:
-		r.say(l.at, "%s is %s, which cannot be read; expected: %s%s", r.subject(l.at), show(value), join(forms, "or"), suchAs(examples))
+		r.say(l.at, "%s is %s, which cannot be read; expected: %s%s", r.subject(l.at), show(value), join(forms, "or"), forExample(examples))
 	case len(words) > 0:
 		r.say(l.at, "%s is %s; it may be %s%s", r.subject(l.at), show(value), limited(showAll(words)), suchAs(examples))
 	default:

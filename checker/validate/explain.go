@@ -62,8 +62,37 @@ func (r *run) explainFalse(l leaf) {
 			r.sayUnknown(held, parent, l.at[last])
 		}
 	default:
-		r.sayOfKey(l.at, "%s may not stand here", r.subject(l.at))
+		r.sayRefused(l, beside(l.schema.path, l.at[last]))
 	}
+}
+
+// beside returns the name whose presence brings the schema at path to bear on
+// the member called name; "" when there is none.
+func beside(path []string, name string) string {
+	n := len(path)
+	if n < 4 || path[n-4] != "dependentSchemas" || path[n-2] != "properties" || path[n-1] != name {
+		return ""
+	}
+	return path[n-3]
+}
+
+// sayRefused says that a member may not be there, for the sake of other when
+// that is not "". Of two that refuse each other only one is spoken of.
+func (r *run) sayRefused(l leaf, other string) {
+	parent, name := l.at[:len(l.at)-1], l.at[len(l.at)-1]
+	if other == "" {
+		r.sayOfKey(l.at, "%s may not stand here", r.subject(l.at))
+		return
+	}
+	pair := pointerOf(parent) + " " + strconv.Quote(min(name, other)) + strconv.Quote(max(name, other))
+	if r.refused[pair] {
+		return
+	}
+	if r.refused == nil {
+		r.refused = map[string]bool{}
+	}
+	r.refused[pair] = true
+	r.sayOfKey(l.at, "%s cannot stand beside %s in %s; keep one of the two", quote(name), quote(other), r.subject(parent))
 }
 
 // prefixLength returns how many entries a list with a fixed form may have.
@@ -96,13 +125,14 @@ func (r *run) explainDependent(l leaf) {
 	holder := l.chain[len(l.chain)-1]
 	object, _ := r.value(l.at).(map[string]any)
 	needs, _ := holder.raw["dependentRequired"].(map[string]any)
+	known := names(r.schemasFor(l))
 	for name, list := range needs {
 		if _, ok := object[name]; !ok {
 			continue
 		}
 		wanted, _ := list.([]any)
 		for _, want := range wanted {
-			if other, _ := want.(string); !has(object, other) {
+			if other, _ := want.(string); !has(object, other) && !r.misspelt(object, known, other) {
 				next, _ := r.set.step(r.schemasFor(l), other)
 				r.sayOfKey(append(slices.Clip(l.at), name), "%s has %s, which needs %s beside it%s",
 					r.subject(l.at), quote(name), quote(other), example(next, other))
@@ -164,20 +194,22 @@ func (r *run) explainRange(l leaf, holder schema) {
 	}
 }
 
-// sayLength says that text is too short or too long.
+// sayLength says that text, or the name at the end of the path, is too short or
+// too long.
 func (r *run) sayLength(l leaf, holder schema) {
 	text, _ := r.value(l.at).(string)
-	mark := r.say
-	if l.onName {
-		text, mark = l.at[len(l.at)-1], r.sayOfKey
+	subject, mark := r.subject(l.at), r.say
+	if last := len(l.at) - 1; l.onName {
+		text, mark = l.at[last], r.sayOfKey
+		subject = "the name " + quote(text) + " in " + r.subject(l.at[:last])
 	}
 	if l.keyword == "minLength" && text == "" {
-		mark(l.at, "%s is empty; write something%s", r.subject(l.at), suchAs(examplesOf(l.chain, 1)))
+		mark(l.at, "%s is empty; write something%s", subject, suchAs(examplesOf(l.chain, 1)))
 		return
 	}
 	low, _ := holder.raw["minLength"].(json.Number)
 	high, _ := holder.raw["maxLength"].(json.Number)
-	mark(l.at, "%s has %s; it needs %s", r.subject(l.at), count(len([]rune(text)), "character", "characters"),
+	mark(l.at, "%s has %s; it needs %s", subject, count(len([]rune(text)), "character", "characters"),
 		bounds(low.String(), high.String()))
 }
 

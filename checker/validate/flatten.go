@@ -119,7 +119,7 @@ func (r *run) chooseBranch(choice leaf) []leaf {
 	for _, cause := range choice.causes {
 		all = append(all, r.flattenChild(choice.failure, cause, choice.chain))
 	}
-	fitting := keep(all, func(branch []leaf) bool { return !misses(branch, choice.at, "type", "false") })
+	fitting := keep(all, func(branch []leaf) bool { return !r.misses(branch, choice.at) })
 	if len(fitting) == 0 {
 		choice.branches = all
 		return []leaf{choice}
@@ -150,10 +150,21 @@ func keep(branches [][]leaf, ok func([]leaf) bool) [][]leaf {
 	return list
 }
 
-// misses says whether a branch fails one of keywords on the value itself.
-func misses(branch []leaf, at []string, keywords ...string) bool {
+// misses says whether a branch is for values of another type than the one at
+// a path.
+func (r *run) misses(branch []leaf, at []string) bool {
 	return slices.ContainsFunc(branch, func(l leaf) bool {
-		return slices.Equal(l.at, at) && slices.Contains(keywords, l.keyword)
+		if !slices.Equal(l.at, at) {
+			return false
+		}
+		words := allowed(l.chain[len(l.chain)-1])
+		switch l.keyword {
+		case "type", "false":
+			return true
+		case "enum", "const":
+			return !slices.ContainsFunc(words, func(word any) bool { return kind(word) == kind(r.value(at)) })
+		}
+		return false
 	})
 }
 

@@ -46,7 +46,8 @@ func (r *run) subject(at []string) string {
 }
 
 // owner names the nearest thing at or above a path that has a name of its own,
-// and tells how many tokens lead to it. It is "" and 0 when there is none.
+// an entry with an id or an entry under a free name, and tells how many tokens
+// lead to it. It is "" and 0 when there is none.
 func (r *run) owner(at []string) (string, int) {
 	label, depth := "", 0
 	list := r.set.inPlace(r.set.root)
@@ -56,7 +57,7 @@ func (r *run) owner(at []string) (string, int) {
 		id, hasID := object["id"].(string)
 		switch {
 		case !isObject:
-		case hasID && id != "":
+		case hasID && id != "" && r.inList(at, i):
 			label, depth = r.noun(nil, at[:i+1])+" "+clip(id), i+1
 		case !named && !r.inList(at, i):
 			label, depth = r.noun(next, at[:i+1])+" "+clip(token), i+1

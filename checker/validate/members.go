@@ -121,15 +121,31 @@ func (r *run) sayUnknown(l leaf, at []string, name string) {
 	near := nearest(name, known)
 	home := r.home(at, schemas, name)
 	switch {
+	case slices.Contains(names(r.set.along(at)), name):
+		r.sayOfKey(key, "%s does not go with %s in %s", quote(name), r.tag(l, at), subject)
 	case near != "" && (home == "" || plain(near) == plain(name)):
 		r.sayOfKey(key, "%s is not a property of %s; did you mean %s?", quote(name), subject, quote(near))
 	case home != "":
 		r.sayOfKey(key, "%s is not a property of %s; it belongs %s", quote(name), subject, home)
 	case len(known) == 0:
-		r.sayOfKey(key, "%s is not a property of %s; remove it", quote(name), subject)
+		r.sayOfKey(key, "%s cannot be a name in %s%s", quote(name), subject, r.set.nameForm(schemas))
 	default:
-		r.sayOfKey(key, "%s is not a property of %s; its properties are %s", quote(name), subject, enumerate(quoteAll(known)))
+		r.sayOfKey(key, "%s is not a property of %s; %s", quote(name), subject, enumerate(quoteAll(known)))
 	}
+}
+
+// tag words the member that makes the schema of a leaf the one that applies.
+func (r *run) tag(l leaf, at []string) string {
+	holder := l.chain[len(l.chain)-1]
+	properties, _ := holder.raw["properties"].(map[string]any)
+	object, _ := r.value(at).(map[string]any)
+	for _, name := range slices.Sorted(maps.Keys(properties)) {
+		words := allowed(r.set.below(holder, "properties", name))
+		if value, ok := object[name]; ok && len(words) == 1 && show(words[0]) == show(value) {
+			return quote(name) + ": " + show(value)
+		}
+	}
+	return "the other properties"
 }
 
 // home says where a name does belong when it is known elsewhere: in a member of
@@ -172,6 +188,40 @@ func homeWords(path string) string {
 	return "inside " + quote(strings.ReplaceAll(base, "[]", ""))
 }
 
+// nameForm says, for the end of a message, what names a map may have: what a
+// text schema with the same pattern says of itself.
+func (s *schemaSet) nameForm(schemas []schema) string {
+	for _, n := range schemas {
+		patterns, _ := n.raw["patternProperties"].(map[string]any)
+		for _, pattern := range slices.Sorted(maps.Keys(patterns)) {
+			if text := s.described(s.docs[n.at.url], pattern); text != "" {
+				return "; expected: " + lowerFirst(text)
+			}
+		}
+	}
+	return ""
+}
+
+// described returns what the first schema in node with this pattern says of
+// itself.
+func (s *schemaSet) described(node any, pattern string) string {
+	object, ok := node.(map[string]any)
+	if !ok {
+		return ""
+	}
+	if object["pattern"] == pattern {
+		if text := firstSentence(schema{raw: object}); text != "" {
+			return text
+		}
+	}
+	for _, key := range slices.Sorted(maps.Keys(object)) {
+		if text := s.described(object[key], pattern); text != "" {
+			return text
+		}
+	}
+	return ""
+}
+
 // along returns the schemas that apply to the value at a path.
 func (s *schemaSet) along(at []string) []schema {
 	list := s.inPlace(s.root)
@@ -190,12 +240,15 @@ func quoteAll(words []string) []string {
 	return list
 }
 
-// enumerate joins words for reading; a long list is cut.
+// enumerate lists the properties that there are; a long list is cut.
 func enumerate(words []string) string {
-	if more := len(words) - maxListed; more > 1 {
-		return strings.Join(words[:maxListed], ", ") + fmt.Sprintf(" and %d more", more)
+	if len(words) == 1 {
+		return "its only property is " + words[0]
 	}
-	return join(words, "and")
+	if more := len(words) - maxListed; more > 1 {
+		return "its properties are " + strings.Join(words[:maxListed], ", ") + fmt.Sprintf(" and %d more", more)
+	}
+	return "its properties are " + join(words, "and")
 }
 
 // join joins words with commas and a last conjunction.

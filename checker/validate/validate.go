@@ -29,9 +29,9 @@ type Validator struct {
 }
 
 // New compiles the schema called name among files, which holds the bytes of
-// every schema by its name. A $ref may name any of them, by its name or its
-// $id; a reference to anything else is an error, as is a keyword that the
-// messages cannot follow (a second $id in one file, $anchor, $dynamicRef).
+// every schema by its name. A $ref may name any of them by its $id, or by its
+// name when neither has one; any other reference is an error, as is a keyword that
+// the messages cannot follow (a second $id in one file, $anchor, $dynamicRef).
 // Compiling a large schema takes some tens of milliseconds: do it once.
 func New(files map[string][]byte, name string) (*Validator, error) {
 	for _, file := range slices.Sorted(maps.Keys(files)) {
@@ -99,6 +99,8 @@ type run struct {
 	set   *schemaSet
 	doc   *source.Document
 	notes []note
+	// refused holds the pairs of names of which one was refused.
+	refused map[string]bool
 	// more counts the faults that were left out.
 	more int
 }
@@ -144,7 +146,7 @@ func (r *run) place() []source.Problem {
 	if r.more > 0 {
 		end := source.Span{Start: len(r.doc.Bytes()), End: len(r.doc.Bytes())}
 		problems = append(problems, r.doc.NewProblem(end, "",
-			fmt.Sprintf("there are %d more faults of this kind in the file; mend those above first", r.more)))
+			fmt.Sprintf("there are %d more faults in the file; mend those above first", r.more)))
 	}
 	return problems
 }

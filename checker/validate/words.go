@@ -2,7 +2,9 @@ package validate
 
 import (
 	"bytes"
+	"cmp"
 	"encoding/json"
+	"regexp"
 	"slices"
 	"strconv"
 	"strings"
@@ -73,9 +75,17 @@ func (r *run) sayType(at []string, chain []schema) {
 	for i, name := range types {
 		words[i] = typeWords[name]
 	}
-	value := r.value(at)
-	r.say(at, "%s must be %s%s, not %s%s", r.subject(at), join(words, "or"),
-		suchAs(examplesOf(all, 2)), found(value), remedy(value, types))
+	expected := join(words, "or")
+	if expected != "true or false" {
+		expected += suchAs(examplesOf(all, 2))
+	}
+	subject, value := r.subject(at), r.value(at)
+	if last := len(at) - 1; last >= 0 {
+		if other := beside(chain[len(chain)-1].at.path, at[last]); other != "" {
+			subject += ", beside " + quote(other) + ","
+		}
+	}
+	r.say(at, "%s must be %s, not %s%s", subject, expected, found(value), remedy(value, types))
 }
 
 // remedy says how to make a value of one of types out of what stands there.
@@ -104,34 +114,54 @@ func isNumber(text string) bool {
 	return err == nil && json.Valid([]byte(text))
 }
 
-// sayWord says that a value is not one of the allowed ones.
+// sayWord says that a value, or the name at the end of the path, is not one of
+// the allowed ones.
 func (r *run) sayWord(l leaf, words []any) {
 	value := r.value(l.at)
-	mark := r.say
 	if l.onName {
-		value, mark = l.at[len(l.at)-1], r.sayOfKey
-	}
-	list := showAll(words)
-	text, isText := value.(string)
-	var texts []string
-	for _, word := range words {
-		if s, ok := word.(string); ok {
-			texts = append(texts, s)
-		}
+		value = l.at[len(l.at)-1]
 	}
 	near := ""
-	if isText {
-		near = nearest(text, texts)
+	if text, ok := value.(string); ok {
+		near = nearest(text, texts(words))
 	}
+	list := showAll(words)
 	subject := r.subject(l.at)
-	switch {
-	case len(list) == 1:
-		mark(l.at, "%s must be %s, not %s", subject, list[0], show(value))
-	case near != "":
-		mark(l.at, "%s is %s; did you mean %s? It may be %s", subject, show(value), quote(near), limited(list))
-	default:
-		mark(l.at, "%s is %s; it must be %s", subject, show(value), limited(list))
+	other := ""
+	if last := len(l.at) - 1; last >= 0 {
+		other = beside(l.schema.path, l.at[last])
 	}
+	switch {
+	case l.onName:
+		r.sayOfKey(l.at, "%s cannot be a name in %s%s; it may be %s", show(value), r.subject(l.at[:len(l.at)-1]), didYouMean(near), limited(list))
+	case other != "":
+		r.say(l.at, "%s is %s; beside %s it must be %s", subject, show(value), quote(other), limited(list))
+	case len(list) == 1:
+		r.say(l.at, "%s must be %s, not %s", subject, list[0], show(value))
+	case near != "":
+		r.say(l.at, "%s is %s%s It may be %s", subject, show(value), didYouMean(near), limited(list))
+	default:
+		r.say(l.at, "%s is %s; it must be %s", subject, show(value), limited(list))
+	}
+}
+
+// texts returns those of words that are text.
+func texts(words []any) []string {
+	var list []string
+	for _, word := range words {
+		if text, ok := word.(string); ok {
+			list = append(list, text)
+		}
+	}
+	return list
+}
+
+// didYouMean words a suggestion; "" when there is none.
+func didYouMean(word string) string {
+	if word == "" {
+		return ""
+	}
+	return "; did you mean " + quote(word) + "?"
 }
 
 // limited joins words with "or"; a long list is cut.
@@ -156,28 +186,30 @@ var formatWords = map[string]string{
 	"uuid":          "a UUID",
 }
 
-// sayForm says that text is not written in the form it should have.
+// sayForm says that text, or the name at the end of the path, is not written in
+// the form it should have.
 func (r *run) sayForm(l leaf) {
-	value := r.value(l.at)
-	mark := r.say
-	if l.onName {
-		value, mark = l.at[len(l.at)-1], r.sayOfKey
-	}
 	form := formOf(l.chain)
 	if name, _ := l.chain[len(l.chain)-1].raw["format"].(string); l.keyword == "format" && formatWords[name] != "" {
 		form = formatWords[name]
 	}
 	examples := examplesOf(l.chain, 2)
-	text, _ := value.(string)
-	hint := formRemedy(text, slices.Contains(typesOf(l.chain), "number"))
+	expected := ", which is not in the form it should have"
 	switch {
 	case form != "":
-		mark(l.at, "%s is %s, which cannot be read; expected: %s%s%s", r.subject(l.at), show(value), form, suchAs(examples), hint)
+		expected = ", which cannot be read; expected: " + form + forExample(examples)
 	case len(examples) > 0:
-		mark(l.at, "%s is %s, which cannot be read; write it%s%s", r.subject(l.at), show(value), strings.TrimPrefix(suchAs(examples), ","), hint)
-	default:
-		mark(l.at, "%s is %s, which is not in the form it should have%s", r.subject(l.at), show(value), hint)
+		expected = ", which cannot be read; write it like " + join(examples, "or")
 	}
+	if l.onName {
+		last := len(l.at) - 1
+		_, reason, _ := strings.Cut(expected, "; ")
+		r.sayOfKey(l.at, "%s cannot be a name in %s; %s", quote(l.at[last]), r.subject(l.at[:last]), cmp.Or(reason, "it is not in the form it should have"))
+		return
+	}
+	text, _ := r.value(l.at).(string)
+	number := slices.Contains(typesOf(r.schemasFor(l)), "number")
+	r.say(l.at, "%s is %s%s%s", r.subject(l.at), quote(text), expected, formRemedy(text, number))
 }
 
 // formRemedy says how to mend text that is near the form of a quantity. number
@@ -208,6 +240,9 @@ func formOf(chain []schema) string {
 	return ""
 }
 
+// sentenceEnd matches a full stop that ends a sentence.
+var sentenceEnd = regexp.MustCompile(`\.\s+\p{Lu}`)
+
 // firstSentence returns the first sentence of a schema's description, or its
 // title, without the full stop.
 func firstSentence(s schema) string {
@@ -215,8 +250,8 @@ func firstSentence(s schema) string {
 	if text == "" {
 		text, _ = s.raw["title"].(string)
 	}
-	if i := strings.Index(text, ". "); i > 0 {
-		text = text[:i]
+	if end := sentenceEnd.FindStringIndex(text); end != nil {
+		text = text[:end[0]]
 	}
 	return strings.TrimSuffix(text, ".")
 }
@@ -262,6 +297,14 @@ func compact(value any) string {
 		return ""
 	}
 	return strings.TrimSuffix(b.String(), "\n")
+}
+
+// forExample words examples after a full statement.
+func forExample(examples []string) string {
+	if len(examples) == 0 {
+		return ""
+	}
+	return "; for example " + join(examples, "or")
 }
 
 // suchAs words examples.
