@@ -116,8 +116,8 @@ func readTypes(name string, defs object) error {
 		for _, spec := range gen.Specs {
 			ts := spec.(*ast.TypeSpec)
 			st, ok := ts.Type.(*ast.StructType)
-			if !ok {
-				continue
+			if !ok || st.Fields.NumFields() == 0 || st.Fields.List[0].Tag == nil {
+				continue // not part of the document
 			}
 			def, err := structSchema(st)
 			if err != nil {

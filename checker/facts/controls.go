@@ -1,0 +1,109 @@
+package facts
+
+import (
+	"context"
+	"slices"
+
+	"gonum.org/v1/gonum/spatial/r3"
+
+	"duskproof/checker/light"
+	"duskproof/checker/plan"
+)
+
+// sceneFacts writes the scenes.
+func (j *join) sceneFacts(*lighting) {
+	for _, s := range j.plan.Scenes {
+		out := Scene{ID: s.ID, InUse: s.InUse, Until: s.Until}
+		if s.Control != nil {
+			out.Control = s.Control.ID
+		}
+		for _, f := range j.plan.Fixtures {
+			if s.Levels[f.ID] > 0 {
+				out.Lamps = append(out.Lamps, f.ID)
+			}
+		}
+		j.doc.Scenes = append(j.doc.Scenes, out)
+	}
+}
+
+// controlFacts writes the controls, with the light of their own lamps on their
+// sensors.
+func (j *join) controlFacts(ctx context.Context, lit *lighting) error {
+	for _, c := range j.plan.Controls {
+		out := Control{ID: c.ID, Kind: c.Kind, Switches: j.switched(c), Shaded: c.Shaded, On: c.On, Off: c.Off,
+			LocationSet: c.LocationSet, Location: c.Location, Rating: c.Rating, ReachableAt: c.ReachableAt}
+		out.HasSensor = c.Kind == "photocell" || c.Kind == "photocell-and-timer"
+		if c.Dimmer != nil || c.Kind == "dimmer" {
+			j.dimmed(&out, c)
+		}
+		if out.HasSensor && c.SensorAt != nil && c.SensorM != nil {
+			if err := j.sensor(ctx, &out, c, lit); err != nil {
+				return err
+			}
+		}
+		j.doc.Controls = append(j.doc.Controls, out)
+	}
+	return nil
+}
+
+// switched lists the fixtures that a control acts on: by their own name, their
+// group, run or transformer, or all of them when it names none.
+func (j *join) switched(c *plan.Control) []string {
+	var out []string
+	for _, f := range j.plan.Fixtures {
+		fact := j.fixtures[f.ID]
+		names := []string{f.ID, fact.Group, fact.Run, fact.Transformer}
+		if i := slices.IndexFunc(names, func(n string) bool { return n != "" && slices.Contains(c.Switches, n) }); i >= 0 || len(c.Switches) == 0 {
+			out = append(out, f.ID)
+		}
+	}
+	return out
+}
+
+func (j *join) dimmed(out *Control, c *plan.Control) {
+	if c.Dimmer != nil {
+		out.DimMethod, out.DimHz, out.DimMatched = c.Dimmer.Method, c.Dimmer.Frequency, c.Dimmer.Matched
+	}
+	for _, id := range out.Switches {
+		j.fixtures[id].Dimmed = true
+	}
+	for i := range j.doc.Transformers {
+		t := &j.doc.Transformers[i]
+		t.Dimmed = t.Dimmed || slices.ContainsFunc(out.Switches, func(id string) bool { return j.fixtures[id].Transformer == t.ID })
+	}
+}
+
+// sensor finds the most light that the control's own lamps throw on its
+// sensor: on the face it turns to, or on the worst of the level faces and the
+// sky when the plan does not say.
+func (j *join) sensor(ctx context.Context, out *Control, c *plan.Control, lit *lighting) error {
+	at := r3.Vec{X: c.SensorAt.X, Y: c.SensorAt.Y, Z: *c.SensorM}
+	faces := []r3.Vec{light.Up}
+	if c.SensorDeg != nil {
+		faces = []r3.Vec{light.Direction(*c.SensorDeg, 90)}
+	} else {
+		for bearing := 0.0; bearing < 360; bearing += 45 {
+			faces = append(faces, light.Direction(bearing, 90))
+		}
+	}
+	own := make(light.Levels, len(lit.lamps))
+	for _, id := range out.Switches {
+		if i, ok := lit.index[id]; ok {
+			own[i] = 1
+		}
+	}
+	points := make([]light.Point, len(faces))
+	for i, face := range faces {
+		points[i] = light.Point{At: at, Normal: face}
+	}
+	field, err := lit.eval.Evaluate(ctx, points)
+	if err != nil {
+		return err
+	}
+	worst := light.Summarise(field.Lux(own))
+	out.SensorLux = ptr(worst.MaxLux)
+	if ids := lit.strongest(field, worst.MaxAt, own); len(ids) > 0 {
+		out.SensorWorst = ids[0]
+	}
+	return nil
+}

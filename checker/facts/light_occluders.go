@@ -1,0 +1,96 @@
+package facts
+
+import (
+	"fmt"
+	"math"
+
+	"gonum.org/v1/gonum/spatial/r2"
+	"gonum.org/v1/gonum/spatial/r3"
+
+	"duskproof/checker/light"
+	"duskproof/checker/plan"
+)
+
+// occluders lists everything on the site that throws a shadow, gates and doors
+// left out: those are judged position by position.
+func (j *join) occluders() []light.Occluder {
+	s := j.plan.Site
+	if s == nil {
+		return nil
+	}
+	var out []light.Occluder
+	for _, w := range s.Screens {
+		for i := 1; i < len(w.Line); i++ {
+			out = append(out, light.Wall{ID: w.ID, A: w.Line[i-1], B: w.Line[i], BaseM: w.ElevationM,
+				TopM: w.ElevationM + w.HeightM, ThicknessM: w.ThicknessM, Transmission: w.Transmission})
+		}
+	}
+	for _, b := range s.Buildings {
+		out = append(out, light.Prism{ID: b.ID, Outline: b.Outline, TopM: b.HeightM})
+	}
+	for _, p := range s.Posts {
+		out = append(out, light.Post{ID: p.ID, Centre: p.At, RadiusM: p.DiameterM / 2, BaseM: p.ElevationM, TopM: p.ElevationM + p.HeightM})
+	}
+	for _, l := range s.Leaves {
+		if l.PostM != nil {
+			for i, at := range leafOf(l).Posts() {
+				out = append(out, light.Post{ID: fmt.Sprintf("%s post %d", l.ID, i+1), Centre: at.At, RadiusM: *l.PostM / 2,
+					BaseM: l.ElevationM, TopM: l.ElevationM + l.HeightM})
+			}
+		}
+	}
+	for _, t := range s.Trees {
+		out = append(out, treeParts(t)...)
+	}
+	for _, st := range s.Stairs {
+		out = append(out, stairParts(st)...)
+	}
+	for _, l := range s.Landings {
+		out = append(out, light.Slab{ID: l.ID, Outline: l.Outline, TopM: l.ElevationM})
+	}
+	for _, d := range s.Decks {
+		out = append(out, light.Slab{ID: d.ID, Outline: d.Outline, TopM: d.ElevationM})
+	}
+	return out
+}
+
+// treeParts are trunk and crown.
+func treeParts(t *plan.Tree) []light.Occluder {
+	trunkTop := t.BaseM
+	if !t.HasCanopy || trunkTop <= 0 {
+		trunkTop = math.Max(t.TopM/2, 1)
+	}
+	out := []light.Occluder{light.Post{ID: t.ID, Centre: t.At, RadiusM: t.TrunkM / 2, BaseM: t.ElevationM, TopM: t.ElevationM + trunkTop}}
+	if t.HasCanopy {
+		half := (t.TopM - t.BaseM) / 2
+		out = append(out, light.Canopy{ID: t.ID, Centre: r3.Vec{X: t.At.X, Y: t.At.Y, Z: t.ElevationM + t.BaseM + half},
+			RadiusM: t.RadiusM, HalfHeightM: half, Transmission: t.Transmission})
+	}
+	return out
+}
+
+// stairParts are the treads, and the risers unless they are open.
+func stairParts(s *plan.Stair) []light.Occluder {
+	var out []light.Occluder
+	for _, t := range s.Treads {
+		out = append(out, light.Slab{ID: s.ID, Outline: t.Outline[:], TopM: t.HeightM})
+		if !s.OpenRisers {
+			out = append(out, riser(s, t.Outline[0], t.Outline[1], t.HeightM))
+		}
+	}
+	if n := len(s.Treads); n > 0 && !s.OpenRisers && s.Treads[n-1].HeightM < s.BaseM+float64(s.Risers)*s.RiseM-light.GrazeM {
+		out = append(out, riser(s, s.HeadLeft, s.HeadRight, s.BaseM+float64(s.Risers)*s.RiseM))
+	}
+	return out
+}
+
+func riser(s *plan.Stair, left, right r2.Vec, top float64) light.Occluder {
+	return light.Wall{ID: s.ID, A: left, B: right, BaseM: top - s.RiseM, TopM: top}
+}
+
+func stairsOf(s *plan.Site) []*plan.Stair {
+	if s == nil {
+		return nil
+	}
+	return s.Stairs
+}
