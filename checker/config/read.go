@@ -21,7 +21,11 @@ const maxBytes = 1 << 20
 
 // validator checks settings against their schema; it is compiled once.
 var validator = sync.OnceValues(func() (*validate.Validator, error) {
-	return validate.FromFS(schema.Files, schema.Config)
+	data, err := schema.Files.ReadFile(schema.Config)
+	if err != nil {
+		return nil, err
+	}
+	return validate.New(map[string][]byte{schema.Config: data}, schema.Config)
 })
 
 // Load reads the settings in the root of a repository. Without a file they are

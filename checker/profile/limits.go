@@ -13,29 +13,29 @@ type Limits struct {
 	replaced []string
 	// chains holds what every profile says of a limit, the effective one
 	// first.
-	chains   map[string][]Limit
+	chains   map[string][]*Limit
 	all      []Limit
 	cautions []Caution
 }
 
 // limits looks down on the stack.
 func (b *builder) limits() *Limits {
-	l := &Limits{replaced: b.replaced, chains: map[string][]Limit{}}
+	l := &Limits{replaced: b.replaced, chains: make(map[string][]*Limit, len(b.set.meanings))}
 	cautions := map[string]Caution{}
-	for _, p := range b.stack {
+	for _, p := range slices.Backward(b.stack) {
 		l.profiles = append(l.profiles, p.Name)
-		for _, limit := range p.Limits {
-			limit.Profile = p.Name
-			if limit.Unit == "" {
-				limit.Unit = b.set.meanings[limit.Name].Unit
-			}
-			l.chains[limit.Name] = append([]Limit{limit}, l.chains[limit.Name]...)
+		for i := range p.Limits {
+			limit := b.complete(p, &p.Limits[i])
+			l.chains[limit.Name] = append(l.chains[limit.Name], limit)
 		}
 		for _, caution := range p.Cautions {
-			caution.Profile = p.Name
-			cautions[caution.Rule] = caution
+			if _, ok := cautions[caution.Rule]; !ok {
+				caution.Profile = p.Name
+				cautions[caution.Rule] = caution
+			}
 		}
 	}
+	slices.Reverse(l.profiles)
 	for _, rule := range slices.Sorted(maps.Keys(cautions)) {
 		l.cautions = append(l.cautions, cautions[rule])
 	}
@@ -43,14 +43,30 @@ func (b *builder) limits() *Limits {
 	return l
 }
 
+// complete returns the limit with its profile and its unit, which settings
+// leave out.
+func (b *builder) complete(p *Profile, limit *Limit) *Limit {
+	unit := b.set.meanings[limit.Name].Unit
+	if limit.Profile == p.Name && (limit.Unit != "" || unit == "") {
+		return limit
+	}
+	whole := *limit
+	whole.Profile = p.Name
+	if whole.Unit == "" {
+		whole.Unit = unit
+	}
+	return &whole
+}
+
 // collect lists the effective limits.
 func (l *Limits) collect() {
-	l.all = nil
-	for _, name := range slices.Sorted(maps.Keys(l.chains)) {
-		if top := l.chains[name][0]; !top.Withdrawn {
-			l.all = append(l.all, top)
+	l.all = make([]Limit, 0, len(l.chains))
+	for _, chain := range l.chains {
+		if !chain[0].Withdrawn {
+			l.all = append(l.all, *chain[0])
 		}
 	}
+	slices.SortFunc(l.all, func(a, b Limit) int { return cmp.Compare(a.Name, b.Name) })
 }
 
 // In returns the limits for a plan drawn in units, "ft" or "m". Where a source
@@ -61,21 +77,31 @@ func (l *Limits) In(units string) *Limits {
 		return l
 	}
 	next := *l
-	next.chains = make(map[string][]Limit, len(l.chains))
+	next.chains = make(map[string][]*Limit, len(l.chains))
 	for name, chain := range l.chains {
-		chain = slices.Clone(chain)
-		for i := range chain {
-			if chain[i].USValue != nil {
-				chain[i].Value = chain[i].USValue
-			}
-			if chain[i].USTable != nil {
-				chain[i].Table = chain[i].USTable
-			}
-		}
-		next.chains[name] = chain
+		next.chains[name] = inFeet(chain)
 	}
 	next.collect()
 	return &next
+}
+
+// inFeet returns a chain with what its sources print in feet and inches.
+func inFeet(chain []*Limit) []*Limit {
+	changed := slices.Clone(chain)
+	for i, limit := range chain {
+		if limit.USValue == nil && limit.USTable == nil {
+			continue
+		}
+		feet := *limit
+		if feet.USValue != nil {
+			feet.Value = feet.USValue
+		}
+		if feet.USTable != nil {
+			feet.Table = feet.USTable
+		}
+		changed[i] = &feet
+	}
+	return changed
 }
 
 // Profiles returns the names of the stacked profiles, the lowest first.
@@ -146,7 +172,13 @@ func (l *Limits) Row(name, key string) (float64, bool) {
 
 // Origin returns what each profile of the stack says of a limit: the effective
 // one first, then what it overrode. It is empty when none says anything.
-func (l *Limits) Origin(name string) []Limit { return slices.Clone(l.chains[name]) }
+func (l *Limits) Origin(name string) []Limit {
+	var list []Limit
+	for _, limit := range l.chains[name] {
+		list = append(list, *limit)
+	}
+	return list
+}
 
 // Names returns the name of every limit that a stacked profile mentions, those
 // that were withdrawn included, sorted.

@@ -3,7 +3,6 @@ package profile
 import (
 	"bytes"
 	"encoding/json"
-	"errors"
 	"fmt"
 	"io/fs"
 	"path"
@@ -28,31 +27,64 @@ const (
 	maxFiles = 200
 )
 
-// Bundled returns the profiles that come with the program. They are read once.
+// Bundled returns the profiles that come with the program. They are read once,
+// and quickly: that each fits the schema and its limits their meanings is held
+// by a test and not asked again.
 var Bundled = sync.OnceValues(func() (*Set, error) {
-	folder, err := fs.Sub(rules.Files, "profiles")
+	folder, err := bundledFolder()
 	if err != nil {
-		return nil, fmt.Errorf("open the profiles: %w", err)
+		return nil, err
 	}
-	set, problems := Load(folder)
-	if len(problems) > 0 {
-		return nil, fmt.Errorf("read the profiles: %w", joined(problems))
+	set, err := loadTrusted(folder)
+	if err != nil {
+		return nil, fmt.Errorf("read the profiles of the program: %w", err)
 	}
 	return set, nil
 })
 
-// joined makes one error of problems.
-func joined(problems []source.Problem) error {
-	errs := make([]error, len(problems))
-	for i, p := range problems {
-		errs[i] = errors.New(p.String())
+// bundledFolder opens the folder of profiles that comes with the program.
+func bundledFolder() (fs.FS, error) {
+	folder, err := fs.Sub(rules.Files, "profiles")
+	if err != nil {
+		return nil, fmt.Errorf("open the profiles of the program: %w", err)
 	}
-	return errors.Join(errs...)
+	return folder, nil
+}
+
+// loadTrusted is Load without any check.
+func loadTrusted(fsys fs.FS) (*Set, error) {
+	files, err := fs.Glob(fsys, "*"+suffix)
+	if err != nil {
+		return nil, err
+	}
+	set := newSet()
+	for _, file := range files {
+		data, err := fs.ReadFile(fsys, file)
+		if err != nil {
+			return nil, err
+		}
+		if file == namesFile {
+			if err := set.decodeMeanings(data); err != nil {
+				return nil, fmt.Errorf("%s: %w", file, err)
+			}
+			continue
+		}
+		p, err := decode(file, data)
+		if err != nil {
+			return nil, fmt.Errorf("%s: %w", file, err)
+		}
+		set.profiles[p.Name] = &p
+	}
+	return set, nil
 }
 
 // validator checks profiles against their schema; it is compiled once.
 var validator = sync.OnceValues(func() (*validate.Validator, error) {
-	return validate.FromFS(schema.Files, schema.Profile)
+	data, err := schema.Files.ReadFile(schema.Profile)
+	if err != nil {
+		return nil, err
+	}
+	return validate.New(map[string][]byte{schema.Profile: data}, schema.Profile)
 })
 
 // Load reads a folder of profiles with the meanings of their limits: the file
@@ -63,7 +95,7 @@ func Load(fsys fs.FS) (*Set, []source.Problem) {
 	if err != nil {
 		return nil, []source.Problem{fileProblem(namesFile, "the meanings of the limits cannot be read: %v", err)}
 	}
-	set := &Set{profiles: map[string]*Profile{}, meanings: map[string]Meaning{}}
+	set := newSet()
 	if problems := set.readMeanings(namesFile, data); len(problems) > 0 {
 		return nil, problems
 	}
@@ -85,6 +117,14 @@ func (s *Set) readMeanings(name string, data []byte) []source.Problem {
 	if len(problems) > 0 {
 		return problems
 	}
+	if err := s.decodeMeanings(data); err != nil {
+		return []source.Problem{doc.ProblemAt("", fmt.Sprintf("the meanings of the limits cannot be used: %v", err))}
+	}
+	return nil
+}
+
+// decodeMeanings reads the bytes of limits.json.
+func (s *Set) decodeMeanings(data []byte) error {
 	decoder := json.NewDecoder(bytes.NewReader(data))
 	decoder.DisallowUnknownFields()
 	var file struct {
@@ -92,7 +132,7 @@ func (s *Set) readMeanings(name string, data []byte) []source.Problem {
 		Limits map[string]Meaning `json:"limits"`
 	}
 	if err := decoder.Decode(&file); err != nil {
-		return []source.Problem{doc.ProblemAt("", fmt.Sprintf("the meanings of the limits cannot be used: %v", err))}
+		return err
 	}
 	for name, meaning := range file.Limits {
 		meaning.Name = name

@@ -74,6 +74,22 @@ func TestHouseLimitsAndComments(t *testing.T) {
 	}
 }
 
+// What the program brings passes the checks that a stranger's profile passes, and
+// reading it without them gives the same.
+func TestBundledProfilesPassEveryCheck(t *testing.T) {
+	folder, err := bundledFolder()
+	if err != nil {
+		t.Fatal(err)
+	}
+	checked, problems := Load(folder)
+	for _, p := range problems {
+		t.Error(p)
+	}
+	if checked != nil && !reflect.DeepEqual(checked, bundled(t)) {
+		t.Error("reading with and without checks differ")
+	}
+}
+
 func TestFolders(t *testing.T) {
 	good := limitIn(`"site.leaf_clearance_m": {"value": 1, "unit": "m", "basis": "house", "confidence": "practice"}`)
 	fsys := fstest.MapFS{
@@ -98,6 +114,13 @@ func TestFolders(t *testing.T) {
 	}
 	if _, problems := bundled(t).WithFolder("house", fstest.MapFS{}); len(problems) != 0 {
 		t.Errorf("an empty folder gives %v", problems)
+	}
+}
+
+func TestAFolderWithoutMeaningsIsNoSet(t *testing.T) {
+	set, problems := Load(fstest.MapFS{"town.json": {Data: []byte("{}")}})
+	if set != nil || len(problems) != 1 || problems[0].Name != namesFile {
+		t.Errorf("got %v, %v", set, problems)
 	}
 }
 

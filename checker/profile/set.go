@@ -14,6 +14,9 @@ type Set struct {
 	meanings map[string]Meaning
 }
 
+// newSet returns a set without profiles.
+func newSet() *Set { return &Set{profiles: map[string]*Profile{}, meanings: map[string]Meaning{}} }
+
 // with returns a set with one more profile.
 func (s *Set) with(p *Profile) *Set {
 	next := &Set{profiles: maps.Clone(s.profiles), meanings: s.meanings}
