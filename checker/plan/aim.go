@@ -41,6 +41,9 @@ func (r *resolver) aimAtTree(f *Fixture, s spot, id string, height *float64) {
 		return
 	}
 	if height == nil {
+		if !tree.HasCanopy && tree.RadiusM > 0 {
+			return // its crown cannot be, which is reported there
+		}
 		if !tree.HasCanopy {
 			r.conflict(s.key("tree"), "%q has no crown to aim at, and the aim states no height", id)
 			return

@@ -21,63 +21,83 @@ type arrayOf struct {
 	members []*Fixture
 }
 
+// declareArray enters an array, and its fixtures where their number is stated.
 func (r *resolver) declareArray(e *FixtureEntry, pointer string, slot int) {
 	a := &arrayOf{entry: e, slot: slot}
 	r.enter(&a.Element, "array", e.ID, pointer, a)
 	r.arrays = append(r.arrays, a)
+	if n := or(e.Array.Count, 0); n > 0 && r.hasRoom(a, n) {
+		r.addMembers(a, n)
+	}
 }
 
-// expandArrays makes the fixtures of every array.
+// hasRoom says whether an array may have n fixtures.
+func (r *resolver) hasRoom(a *arrayOf, n int) bool {
+	if r.arrayed += n; n > mostInArray || r.arrayed > mostArrayed {
+		r.conflict(spotOf(&a.Element).key("array"), "the array makes too many fixtures: an array can have %d, all arrays %d", mostInArray, mostArrayed)
+		return false
+	}
+	return true
+}
+
+// addMembers makes the fixtures of an array, "<array>-1" the first. The element
+// of each points at the array's entry.
+func (r *resolver) addMembers(a *arrayOf, n int) {
+	for i := range n {
+		f := &Fixture{}
+		f.Element = Element{ID: fmt.Sprintf("%s-%d", a.ID, i+1), Kind: "fixture", Pointer: a.Pointer}
+		s := spotOf(&f.Element).key("id")
+		r.claim(s, &f.Element, f)
+		if r.plan.Elements[f.ID] == &f.Element {
+			r.anchors[f.ID] = &anchor{spot: s, array: a}
+		}
+		r.entries[f] = a.entry
+		a.members = append(a.members, f)
+	}
+	r.slots[a.slot] = a.members
+}
+
+// expandArrays gives the fixtures of every array their places.
 func (r *resolver) expandArrays() {
 	for _, a := range r.arrays {
 		r.expand(a)
 	}
 }
 
-// expandFor makes the fixtures of the array that an id "<array>-<n>" belongs
-// to, so that they can be measured from.
-func (r *resolver) expandFor(id string) {
+// arrayNamed is the array that an id "<array>-<n>" belongs to, nil for other
+// ids.
+func (r *resolver) arrayNamed(id string) *arrayOf {
 	i := strings.LastIndexByte(id, '-')
 	if i <= 0 {
-		return
+		return nil
 	}
-	if a, isArray := r.things[id[:i]].(*arrayOf); isArray {
-		r.expand(a)
-	}
+	a, _ := r.things[id[:i]].(*arrayOf)
+	return a
 }
 
-// expand makes the fixtures of an array, "<array>-1" the first, when they are
-// first asked for. The element of each points at the array's entry.
+// expand gives the fixtures of an array their places when one of them is first
+// asked for. Where the path or the stations cannot be used, which is reported,
+// they have none.
 func (r *resolver) expand(a *arrayOf) {
 	s := spotOf(&a.Element)
 	r.once(r.nameOf(&a.Element), s, func() {
 		if a.entry.At != nil {
 			r.conflictOnKey(s.key("at"), "an array has no place of its own: its path says where it is")
 		}
-		array := s.key("array")
-		line := r.lineOf(array.key("along"), a.entry.Array.Along)
-		offset := r.length(array, "offset", a.entry.Array.Offset)
+		array, e := s.key("array"), a.entry.Array
+		line := r.lineOf(array.key("along"), e.Along)
+		offset := r.length(array, "offset", e.Offset)
 		if line == nil {
 			return
 		}
 		for i, station := range r.stations(a, array, line) {
-			r.addMember(a, i, line, station, offset)
+			f := a.members[i]
+			f.At = r.beside(line, station, offset, sideOf(e.Side, i), array)
+			if anchor := r.anchors[f.ID]; anchor != nil && anchor.array == a {
+				anchor.at = f.At
+			}
 		}
-		r.slots[a.slot] = a.members
 	})
-}
-
-func (r *resolver) addMember(a *arrayOf, i int, line *pathLine, station float64, offset *float64) {
-	f := &Fixture{}
-	f.Element = Element{ID: fmt.Sprintf("%s-%d", a.ID, i+1), Kind: "fixture", Pointer: a.Pointer}
-	s := spotOf(&f.Element).key("id")
-	f.At = r.beside(line, station, offset, sideOf(a.entry.Array.Side, i), s)
-	r.claim(s, &f.Element, f)
-	if r.plan.Elements[f.ID] == &f.Element {
-		r.anchors[f.ID] = &anchor{spot: s, at: f.At}
-	}
-	r.entries[f] = a.entry
-	a.members = append(a.members, f)
 }
 
 // sideOf is the side of fixture i: alternate begins on the left.
@@ -107,35 +127,39 @@ func (r *resolver) stations(a *arrayOf, s spot, line *pathLine) []float64 {
 	case start > end:
 		r.conflict(s.key("start"), "the array starts at %s, beyond its end at %s", r.text(start), r.text(end))
 		return nil
-	case e.Count == nil && spacing == nil:
+	case e.Count != nil:
+		return spread(start, end, len(a.members))
+	case spacing == nil:
 		if !e.Spacing.Set {
 			r.conflict(s, "an array needs a count or a spacing")
 		}
 		return nil
 	}
-	count := or(e.Count, 0)
-	if e.Count == nil {
-		count = int(math.Min((end-start)/(*spacing)+1e-9, mostInArray)) + 1
-	}
-	if r.arrayed += count; count > mostInArray || r.arrayed > mostArrayed {
-		r.conflict(s, "the array makes too many fixtures: an array can have %d, all arrays %d", mostInArray, mostArrayed)
+	// Beyond the limit the number does not matter.
+	count := int(math.Min((end-start)/(*spacing)+stationSlack, mostInArray)) + 1
+	if !r.hasRoom(a, count) {
 		return nil
 	}
-	return spread(start, end, count, spacing)
+	r.addMembers(a, count)
+	stations := make([]float64, count)
+	for i := range stations {
+		stations[i] = start + float64(i)*(*spacing)
+	}
+	return stations
 }
 
-// spread places count stations from start: at a spacing, or evenly to end.
-func spread(start, end float64, count int, spacing *float64) []float64 {
-	stations := make([]float64, 0, max(count, 0))
-	for i := range count {
-		switch {
-		case spacing != nil:
-			stations = append(stations, start+float64(i)*(*spacing))
-		case count == 1:
-			stations = append(stations, (start+end)/2)
-		default:
-			stations = append(stations, start+(end-start)*float64(i)/float64(count-1))
-		}
+// stationSlack is the part of a spacing by which the last fixture of an array
+// may pass the end, so that rounding does not lose it.
+const stationSlack = 1e-9
+
+// spread places count stations evenly from start to end.
+func spread(start, end float64, count int) []float64 {
+	if count == 1 {
+		return []float64{(start + end) / 2}
+	}
+	stations := make([]float64, count)
+	for i := range stations {
+		stations[i] = start + (end-start)*float64(i)/float64(count-1)
 	}
 	return stations
 }

@@ -48,6 +48,7 @@ func (c *chain) step(i int) *Leg {
 	c.reached[e.To] = true
 	as := &LegEntry{From: l.From, To: e.To, Cable: e.Cable, Length: e.Length, Cover: e.Cover, Method: e.Method}
 	if !c.r.resolveLeg(l, as) {
+		c.r.gaps = true
 		return nil
 	}
 	return l

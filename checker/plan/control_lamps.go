@@ -25,11 +25,13 @@ func (r *resolver) lampsOf(s spot, name string) []*Fixture {
 		slices.Sort(names)
 		return slices.Compact(names)
 	}
-	what := "there is no group, transformer, run or fixture %q%s"
+	r.gaps = true
+	const what = "group, transformer, run or fixture"
 	if e := r.plan.Elements[name]; e != nil {
-		what = "%q is " + aKind(e.Kind) + ", not a group, transformer, run or fixture%s"
+		r.dangling(s, "%q is %s, not a %s%s", name, aKind(e.Kind), what, r.offer("", known, "the plan has"))
+		return nil
 	}
-	r.dangling(s, what, name, r.offer(name, known, "the plan has"))
+	r.dangling(s, "there is no %s %q%s", what, name, r.offer(name, known, "the plan has"))
 	return nil
 }
 

@@ -29,11 +29,14 @@ func (r *resolver) resolveLeg(l *Leg, e *LegEntry) bool {
 	r.laying(l, e, r.inherit[l.Run])
 	bends := r.points(s.key("route"), e.Route)
 	if !hasFrom || !hasTo {
-		return true
+		return false
 	}
 	l.Returns = r.returns(l, e, to)
 	if !r.fits(l, s, from, to, e.Returns != nil) {
 		return false
+	}
+	if _, isTransformer := to.(*Transformer); isTransformer && l.Returns == nil {
+		return false // where it lands is not known, which is reported
 	}
 	if bends != nil {
 		r.route(l, from, to, bends)

@@ -105,11 +105,11 @@ func Parse(m Measure, text string) (float64, error) {
 	about := m.about()
 	parts, sign, err := scanQuantity(text)
 	if err != nil {
-		return 0, fmt.Errorf("cannot read %q as a %s: %w; write it like %s", text, about.what, err, about.example)
+		return 0, fmt.Errorf("cannot read %q as %s: %w; write it like %s", text, aKind(about.what), err, about.example)
 	}
 	value, err := about.sum(parts)
 	if err != nil {
-		return 0, fmt.Errorf("cannot read %q as a %s: %w", text, about.what, err)
+		return 0, fmt.Errorf("cannot read %q as %s: %w", text, aKind(about.what), err)
 	}
 	if sign < 0 {
 		value = about.negate(value, parts)

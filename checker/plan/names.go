@@ -28,7 +28,7 @@ func (r *resolver) claim(s spot, e *Element, thing any) {
 	r.things[e.ID] = thing
 }
 
-// aKind puts the article before a kind.
+// aKind puts the article before a kind or a measure.
 func aKind(kind string) string {
 	if strings.ContainsRune("aeiou", rune((kind + " ")[0])) {
 		return "an " + kind
@@ -47,12 +47,16 @@ func find[T any](r *resolver, s spot, what, id string) (T, bool) {
 	if found, fits := thing.(T); fits {
 		return found, true
 	}
+	r.gaps = true
+	if array := r.arrayNamed(id); !known && array != nil && len(array.members) == 0 {
+		return none, false // the array has no fixtures, which is reported there
+	}
 	exist := func() []string { return idsOf[T](r) }
 	switch a, isArray := thing.(*arrayOf); {
 	case isArray && len(a.members) > 0:
 		r.dangling(s, "%q is an array, not %s: name one of its fixtures, %q to %q", id, aKind(what), a.members[0].ID, a.members[len(a.members)-1].ID)
 	case known:
-		r.dangling(s, "%q is %s, not %s%s", id, aKind(r.plan.Elements[id].Kind), aKind(what), r.offer(id, exist, "the plan has"))
+		r.dangling(s, "%q is %s, not %s%s", id, aKind(r.plan.Elements[id].Kind), aKind(what), r.offer("", exist, "the plan has"))
 	default:
 		r.dangling(s, "there is no %s %q%s", what, id, r.offer(id, exist, "the plan has"))
 	}
@@ -92,8 +96,9 @@ const mostListed = 8
 // to find, not many.
 const mostOffers = 200
 
-// offer is the end of a message about an unknown name: what was probably
-// meant, and what there is.
+// offer is the end of a message about a wrong name: what was probably meant, and
+// what there is. Of a name that is right but of the wrong kind, nothing is
+// probably meant, so wrong is empty.
 func (r *resolver) offer(wrong string, names func() []string, has string) string {
 	if r.offers++; r.offers > mostOffers {
 		return ""
@@ -103,7 +108,7 @@ func (r *resolver) offer(wrong string, names func() []string, has string) string
 
 func offer(wrong string, exist []string, has string) string {
 	var b strings.Builder
-	if near := nearest(wrong, exist); near != "" {
+	if near := nearest(wrong, exist); wrong != "" && near != "" {
 		fmt.Fprintf(&b, "; did you mean %q?", near)
 	}
 	switch {
@@ -120,11 +125,34 @@ func offer(wrong string, exist []string, has string) string {
 // mostCompared bounds the names that are compared for one message.
 const mostCompared = 2000
 
+// reach is how many edits a misspelt name may lie from what was meant: one, two
+// from four letters on, a third of them from nine on.
+func reach(wrong string) int {
+	if len(wrong) < 4 {
+		return 1
+	}
+	return max(2, len(wrong)/3)
+}
+
+// swapped says whether two names differ by two neighbouring letters that have
+// changed places.
+func swapped(a, b string) bool {
+	if len(a) != len(b) {
+		return false
+	}
+	for i := 0; i+1 < len(a); i++ {
+		if a[i] != b[i] {
+			return a[i] == b[i+1] && a[i+1] == b[i] && a[i+2:] == b[i+2:]
+		}
+	}
+	return false
+}
+
 // nearest returns the name that a misspelt one probably means: the same but
-// for case, or within a third of its length in edits. Ties go to the first in
-// order.
+// for case, or within [reach] edits, two swapped letters counting as one. Ties
+// go to the first in order.
 func nearest(wrong string, names []string) string {
-	best, least := "", max(1, len(wrong)/3)+1
+	best, least := "", reach(wrong)+1
 	for _, name := range names[:min(len(names), mostCompared)] {
 		if strings.EqualFold(name, wrong) {
 			return name
@@ -132,7 +160,11 @@ func nearest(wrong string, names []string) string {
 		if d := len(name) - len(wrong); max(d, -d) >= least {
 			continue
 		}
-		if d := levenshtein.ComputeDistance(wrong, name); d < least {
+		d := levenshtein.ComputeDistance(wrong, name)
+		if d == 2 && swapped(wrong, name) {
+			d = 1
+		}
+		if d < least {
 			best, least = name, d
 		}
 	}

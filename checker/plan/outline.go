@@ -8,9 +8,9 @@ import (
 )
 
 const (
-	// leastAreaM2 is the area below which an outline encloses nothing: a
-	// square of one centimetre.
-	leastAreaM2 = 1e-4
+	// leastWidthM is the width, in metres, up to which an outline encloses
+	// nothing.
+	leastWidthM = 1e-3
 	// mostPairs bounds the pairs of edges that are compared in one plan.
 	mostPairs = 20_000_000
 )
@@ -26,7 +26,7 @@ func (r *resolver) outline(s spot, list []Position) []r2.Vec {
 	for len(kept) > 1 && r2.Norm(r2.Sub(kept[0], kept[len(kept)-1])) < sameM {
 		kept = kept[:len(kept)-1]
 	}
-	if len(kept) < 3 || math.Abs(areaOf(kept)) < leastAreaM2 && !r.crosses(kept) {
+	if len(kept) < 3 || onOneLine(kept) {
 		r.conflict(s, "the outline encloses nothing: its corners lie on a line or a point")
 		return nil
 	}
@@ -49,9 +49,21 @@ func (r *resolver) outlineOf(e *Element, list []Position) []r2.Vec {
 	return outline
 }
 
-func (r *resolver) crosses(points []r2.Vec) bool {
-	_, _, crossed := r.firstCrossing(points)
-	return crossed
+// onOneLine says whether points lie within [leastWidthM] of a line.
+func onOneLine(points []r2.Vec) bool {
+	far := 0
+	for i, p := range points {
+		if r2.Norm(r2.Sub(p, points[0])) > r2.Norm(r2.Sub(points[far], points[0])) {
+			far = i
+		}
+	}
+	way := r2.Unit(r2.Sub(points[far], points[0]))
+	for _, p := range points {
+		if math.Abs(r2.Cross(way, r2.Sub(p, points[0]))) > leastWidthM {
+			return false
+		}
+	}
+	return true
 }
 
 // polyline computes the points of an open line; nil when it has no length.
@@ -66,15 +78,6 @@ func (r *resolver) polyline(s spot, list []Position, what string) []r2.Vec {
 		return nil
 	}
 	return kept
-}
-
-// areaOf is the signed area of an outline, positive counter-clockwise.
-func areaOf(points []r2.Vec) float64 {
-	total := 0.0
-	for i, p := range points {
-		total += r2.Cross(r2.Sub(p, points[0]), r2.Sub(points[(i+1)%len(points)], points[0]))
-	}
-	return total / 2
 }
 
 // firstCrossing finds two sides of an outline that meet away from a shared

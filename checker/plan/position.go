@@ -6,12 +6,13 @@ import "gonum.org/v1/gonum/spatial/r2"
 // from it.
 type anchor struct {
 	spot     spot
-	position *Position // nil when the plan gives none, or when at is known
+	position *Position // nil when the plan gives none
+	array    *arrayOf  // for a fixture of an array
 	at       *r2.Vec
 }
 
 // placed says whether the plan gives the anchor a place.
-func (a *anchor) placed() bool { return a.at != nil || a.position != nil && a.position.Set }
+func (a *anchor) placed() bool { return a.array != nil || a.position != nil && a.position.Set }
 
 // anchorAt enters an element's position under its id.
 func (r *resolver) anchorAt(e *Element, key string, p *Position) {
@@ -22,7 +23,9 @@ func (r *resolver) anchorAt(e *Element, key string, p *Position) {
 
 // anchored returns the point of an element, nil when it has none.
 func (r *resolver) anchored(a *anchor) *r2.Vec {
-	if a.position != nil {
+	if a.array != nil {
+		r.expand(a.array)
+	} else if a.position != nil {
 		r.once(a.spot.element, a.spot, func() { a.at = r.locate(a.position, a.spot) })
 	}
 	return a.at
@@ -119,7 +122,7 @@ func (r *resolver) onTread(p *Position, s spot) *r2.Vec {
 		return nil
 	}
 	if p.Tread < 1 || p.Tread > f.risers {
-		r.dangling(s.key("tread"), "there is no tread %d; %q has treads 1 to %d, and %d is its top level", p.Tread, p.Of, f.risers-1, f.risers)
+		r.dangling(s.key("tread"), "there is no tread %d; %q has %s, and %d is its top level", p.Tread, p.Of, treadCount(f.risers-1), f.risers)
 		return nil
 	}
 	outline := f.tread(p.Tread)

@@ -25,7 +25,7 @@ func (r *resolver) length(s spot, key string, q Quantity) *float64 {
 func (r *resolver) amount(s spot, key string, q Quantity, m Measure) *float64 {
 	v := r.value(s, key, q, m)
 	if v != nil && *v < 0 {
-		r.conflict(s.key(key), "a %s here cannot be negative", m)
+		r.conflict(s.key(key), "%s here cannot be negative", aKind(m.String()))
 		return nil
 	}
 	return v
@@ -40,7 +40,7 @@ func (r *resolver) extent(s spot, key string, q Quantity) *float64 {
 func (r *resolver) size(s spot, key string, q Quantity, m Measure) *float64 {
 	v := r.value(s, key, q, m)
 	if v != nil && *v <= 0 {
-		r.conflict(s.key(key), "a %s here must be more than 0", m)
+		r.conflict(s.key(key), "%s here must be more than 0", aKind(m.String()))
 		return nil
 	}
 	return v

@@ -64,10 +64,11 @@ type resolver struct {
 	leftOut map[*Element]bool // things of the site that have no place
 
 	visits visits
-	offers int // messages that suggested a name so far
-	levels int // scene levels set so far
-	looked int // corners looked at for the level of the ground so far
-	pairs  int // segment pairs compared so far
+	gaps   bool // a reference led nowhere, or a leg was left out
+	offers int  // messages that suggested a name so far
+	levels int  // scene levels set so far
+	looked int  // corners looked at for the level of the ground so far
+	pairs  int  // segment pairs compared so far
 }
 
 func newResolver(doc *Document) *resolver {

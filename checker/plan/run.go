@@ -73,6 +73,8 @@ func (r *resolver) resolveLegs(run *Run, e *RunEntry) {
 		l.From, l.To = le.From, le.To
 		if r.resolveLeg(l, le) {
 			legs = append(legs, l)
+		} else {
+			r.gaps = true
 		}
 	}
 	run.Legs = append(legs, r.chainLegs(run, e)...)

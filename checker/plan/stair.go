@@ -115,10 +115,10 @@ func (r *resolver) goingOf(e *StairEntry, s spot, run float64, stated *float64) 
 }
 
 func treadCount(n int) string {
-	if n == 1 {
-		return "1 tread"
+	if n == 0 {
+		return "no treads"
 	}
-	return fmt.Sprintf("%d treads", n)
+	return countOf(n, "tread")
 }
 
 func middle(a, b r2.Vec) r2.Vec { return r2.Scale(0.5, r2.Add(a, b)) }

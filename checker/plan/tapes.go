@@ -38,8 +38,15 @@ func (r *resolver) tapePoint(p *TapePoint, s spot) *r2.Vec {
 	if p.ID == "" {
 		return r.coordinates(p.X, p.Y, s)
 	}
-	r.expandFor(p.ID)
-	if a := r.anchors[p.ID]; a != nil {
+	array := r.arrayNamed(p.ID)
+	if array != nil {
+		r.expand(array)
+	}
+	a := r.anchors[p.ID]
+	if a == nil && array != nil && len(array.members) == 0 {
+		return nil // the array has no fixtures, which is reported there
+	}
+	if a != nil {
 		if !a.placed() {
 			r.dangling(s, "%q has no position to measure from", p.ID)
 			return nil
@@ -48,7 +55,7 @@ func (r *resolver) tapePoint(p *TapePoint, s spot) *r2.Vec {
 	}
 	ids := func() []string { return slices.Sorted(maps.Keys(r.anchors)) }
 	if e := r.plan.Elements[p.ID]; e != nil {
-		r.dangling(s, "%q is %s, which does not stand at one point%s", p.ID, aKind(e.Kind), r.offer(p.ID, ids, "points to measure from are"))
+		r.dangling(s, "%q is %s, which does not stand at one point%s", p.ID, aKind(e.Kind), r.offer("", ids, "points to measure from are"))
 		return nil
 	}
 	r.dangling(s, "there is no point %q to measure from%s", p.ID, r.offer(p.ID, ids, "points to measure from are"))

@@ -3,6 +3,7 @@ package plan
 import (
 	"maps"
 	"slices"
+	"strconv"
 
 	"gonum.org/v1/gonum/graph/simple"
 	"gonum.org/v1/gonum/graph/topo"
@@ -70,12 +71,15 @@ func (r *resolver) reportCircles() {
 		slices.Sort(names)
 		s := r.visits.spots[names[0]]
 		if len(names) == 1 {
-			r.conflict(s, "%s is measured from itself", names[0])
+			r.conflict(s, "%q is measured from itself", names[0])
 			continue
 		}
-		shown := names
-		if len(shown) > mostListed {
-			shown = append(slices.Clone(names[:mostListed]), "others")
+		shown := make([]string, 0, mostListed+1)
+		for _, name := range names[:min(len(names), mostListed)] {
+			shown = append(shown, strconv.Quote(name))
+		}
+		if len(names) > mostListed {
+			shown = append(shown, countOf(len(names)-mostListed, "other"))
 		}
 		r.conflict(s, "%s are measured from one another in a circle, so none of them has a place", join(shown, "and"))
 	}
