@@ -2,7 +2,6 @@ package site
 
 import (
 	"fmt"
-	"math"
 	"slices"
 )
 
@@ -152,5 +151,5 @@ func (r Requirement) Shortfall(coverM float64) float64 {
 	if short <= TouchM {
 		return 0
 	}
-	return math.Max(short, 0)
+	return max(short, 0)
 }

@@ -74,7 +74,7 @@ func mergeCrossings(cs []Crossing) []Crossing {
 			out = append(out, c)
 			continue
 		}
-		out[i].AngleDeg = math.Min(out[i].AngleDeg, c.AngleDeg)
+		out[i].AngleDeg = min(out[i].AngleDeg, c.AngleDeg)
 	}
 	return out
 }
@@ -135,7 +135,7 @@ func measureStretch(leg, other Line, p Span) Stretch {
 	gap := LineLine(part, other)
 	out := Stretch{Span: p, MinM: gap.M, At: gap.A}
 	for _, q := range part {
-		out.MaxM = math.Max(out.MaxM, PointLine(q, other).M)
+		out.MaxM = max(out.MaxM, PointLine(q, other).M)
 	}
 	return out
 }

@@ -106,9 +106,9 @@ func segmentsGap(as, bs []Segment) Gap {
 // boxGap returns a lower bound of the distance between two segments: the
 // larger of the gaps of their boxes along x and along y.
 func boxGap(a, b Segment) float64 {
-	x := math.Max(math.Min(a.A.X, a.B.X)-math.Max(b.A.X, b.B.X), math.Min(b.A.X, b.B.X)-math.Max(a.A.X, a.B.X))
-	y := math.Max(math.Min(a.A.Y, a.B.Y)-math.Max(b.A.Y, b.B.Y), math.Min(b.A.Y, b.B.Y)-math.Max(a.A.Y, a.B.Y))
-	return math.Max(math.Max(x, y), 0)
+	x := max(min(a.A.X, a.B.X)-max(b.A.X, b.B.X), min(b.A.X, b.B.X)-max(a.A.X, a.B.X))
+	y := max(min(a.A.Y, a.B.Y)-max(b.A.Y, b.B.Y), min(b.A.Y, b.B.Y)-max(a.A.Y, a.B.Y))
+	return max(max(x, y), 0)
 }
 
 // fractionOn returns how far along s, from 0 to 1, the point of s nearest to p
@@ -119,7 +119,7 @@ func fractionOn(p r2.Vec, s Segment) float64 {
 	if n == 0 {
 		return 0
 	}
-	return math.Min(1, math.Max(0, r2.Dot(r2.Sub(p, s.A), d)/n))
+	return min(1, max(0, r2.Dot(r2.Sub(p, s.A), d)/n))
 }
 
 // footOn returns the point of s nearest to p.

@@ -150,9 +150,9 @@ func closePairs(segs []Segment, yield func(i, j int) bool) {
 	}
 	extent := func(s Segment) (lo, hi float64) {
 		if wide <= high {
-			return math.Min(s.A.X, s.B.X), math.Max(s.A.X, s.B.X)
+			return min(s.A.X, s.B.X), max(s.A.X, s.B.X)
 		}
-		return math.Min(s.A.Y, s.B.Y), math.Max(s.A.Y, s.B.Y)
+		return min(s.A.Y, s.B.Y), max(s.A.Y, s.B.Y)
 	}
 	order := make([]int, len(segs))
 	for i := range order {

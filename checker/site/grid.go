@@ -70,13 +70,13 @@ func (g *Grid) along(l Line, marginM float64, yield func(r2.Box)) {
 	for _, s := range l.segments() {
 		steps := math.Ceil(dist(s.A, s.B) / g.cellM)
 		if !Usable(s.A, s.B) || steps > maxSteps {
-			yield(grow(bounds([]r2.Vec{s.A, s.B}), marginM))
+			yield(grow(s.bounds(), marginM))
 			continue
 		}
 		n := max(1, int(steps))
 		for i := range n {
 			a, b := s.at(float64(i)/float64(n)), s.at(float64(i+1)/float64(n))
-			yield(grow(bounds([]r2.Vec{a, b}), marginM))
+			yield(grow(Segment{a, b}.bounds(), marginM))
 		}
 	}
 }

@@ -129,7 +129,7 @@ func (l Leaf) At(open float64) Position {
 	if !l.usable() || math.IsNaN(open) {
 		return Position{Open: open, Segment: Segment{noPoint(), noPoint()}}
 	}
-	open = math.Max(-1, math.Min(1, open))
+	open = max(-1, min(1, open))
 	if l.Slides() || l.Opens != OpensBoth {
 		open = math.Abs(open)
 	}
@@ -178,7 +178,7 @@ func (l Leaf) Through(stepM float64) []Position {
 	if !l.Slides() {
 		path = l.AngleDeg * math.Pi / 180 * l.LengthM
 	}
-	n := int(math.Max(1, math.Min(math.Ceil(path/stepM-1e-9), (MaxSamples-1)/2)))
+	n := int(max(1, min(math.Ceil(path/stepM-1e-9), (MaxSamples-1)/2)))
 	first := 0
 	if l.Opens == OpensBoth && !l.Slides() {
 		first = -n

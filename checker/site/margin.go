@@ -66,7 +66,7 @@ func (b EdgeBand) Distance(p r2.Vec) float64 {
 		return math.NaN()
 	}
 	d := b.Of.Distance(p)
-	return math.Max(d-b.OutsideM, -d-b.InsideM)
+	return max(d-b.OutsideM, -d-b.InsideM)
 }
 
 // Spans returns the parts of l in b; see [Region].
@@ -75,7 +75,7 @@ func (b EdgeBand) Spans(l Line) []Span {
 		return nil
 	}
 	edges := b.Of.ring().segments()
-	reach := math.Max(b.InsideM, b.OutsideM)
+	reach := max(b.InsideM, b.OutsideM)
 	cuts := func(s Segment, ts []float64) []float64 {
 		for _, e := range edges {
 			if boxGap(s, e) > reach+TouchM {
@@ -88,7 +88,7 @@ func (b EdgeBand) Spans(l Line) []Span {
 		}
 		return ts
 	}
-	return testedSpans(l, cuts, b.Contains)
+	return testedSpans(l, grow(b.Bounds(), TouchM), cuts, b.Contains)
 }
 
 // capsuleCuts appends the fractions of s at which it may enter or leave the

@@ -34,7 +34,7 @@ func LeastMove(p r2.Vec, clear func(r2.Vec) float64, maxM float64) (at r2.Vec, o
 	best, bestDeg := math.Inf(1), 0.0
 	for i := range moveRays {
 		deg := 360 * float64(i) / moveRays
-		if m := march(p, deg, clear, math.Min(maxM, best)); m < best {
+		if m := march(p, deg, clear, min(maxM, best)); m < best {
 			best, bestDeg = m, deg
 		}
 	}
@@ -64,7 +64,7 @@ func march(p r2.Vec, deg float64, clear func(r2.Vec) float64, maxM float64) floa
 		if !Known(c) {
 			return math.Inf(1)
 		}
-		at += math.Max(-c, moveStepM)
+		at += max(-c, moveStepM)
 	}
 	return math.Inf(1)
 }

@@ -126,8 +126,8 @@ func (g Polygon) locate(p r2.Vec) Where {
 // nearEdge reports whether p is within TouchM of e, with a cheap look at the
 // box first.
 func nearEdge(p r2.Vec, e Segment) bool {
-	if p.X < math.Min(e.A.X, e.B.X)-TouchM || p.X > math.Max(e.A.X, e.B.X)+TouchM ||
-		p.Y < math.Min(e.A.Y, e.B.Y)-TouchM || p.Y > math.Max(e.A.Y, e.B.Y)+TouchM {
+	if p.X < min(e.A.X, e.B.X)-TouchM || p.X > max(e.A.X, e.B.X)+TouchM ||
+		p.Y < min(e.A.Y, e.B.Y)-TouchM || p.Y > max(e.A.Y, e.B.Y)+TouchM {
 		return false
 	}
 	return dist(p, footOn(p, e)) <= TouchM

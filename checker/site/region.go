@@ -52,7 +52,7 @@ func Rest(spans []Span, lengthM float64) []Span {
 		if s.From-at > TouchM {
 			out = append(out, Span{at, s.From})
 		}
-		at = math.Max(at, s.To)
+		at = max(at, s.To)
 	}
 	if lengthM-at > TouchM {
 		out = append(out, Span{at, lengthM})
@@ -69,7 +69,7 @@ func joinSpans(spans []Span) []Span {
 	var out []Span
 	for _, s := range spans {
 		if n := len(out); n > 0 && s.From <= out[n-1].To+TouchM {
-			out[n-1].To = math.Max(out[n-1].To, s.To)
+			out[n-1].To = max(out[n-1].To, s.To)
 			continue
 		}
 		out = append(out, s)
@@ -95,15 +95,19 @@ func convexSpans(l Line, clip func(s Segment, yield func(t0, t1 float64))) []Spa
 	return joinSpans(out)
 }
 
-// testedSpans returns the parts of l that are in a region of any shape. cuts
-// appends every fraction of a segment at which it may enter or leave; in
-// decides for the middle of each stretch between two cuts.
-func testedSpans(l Line, cuts func(s Segment, ts []float64) []float64, in func(p r2.Vec) bool) []Span {
+// testedSpans returns the parts of l that are in a region of any shape within
+// a box. cuts appends every fraction of a segment at which it may enter or
+// leave; in decides for the middle of each stretch between two cuts.
+func testedSpans(l Line, box r2.Box, cuts func(s Segment, ts []float64) []float64, in func(p r2.Vec) bool) []Span {
 	var out []Span
 	var ts []float64
 	at := 0.0
 	for _, s := range l.Segments() {
 		n := dist(s.A, s.B)
+		if !meet(box, s.bounds()) {
+			at += n
+			continue
+		}
 		ts = cuts(s, append(ts[:0], 0, 1))
 		slices.Sort(ts)
 		from := 0.0
@@ -140,7 +144,7 @@ func (g Polygon) Spans(l Line) []Span {
 		}
 		return ts
 	}
-	return testedSpans(l, cuts, func(p r2.Vec) bool { return g.locate(p) != Outside })
+	return testedSpans(l, box, cuts, func(p r2.Vec) bool { return g.locate(p) != Outside })
 }
 
 // edgeCuts appends the fractions of s at which it crosses or touches e, and
@@ -209,5 +213,5 @@ func clipDisc(s Segment, centre r2.Vec, radius float64) (t0, t1 float64) {
 		return 1, 0
 	}
 	half := math.Sqrt((radius - off) * (radius + off))
-	return math.Max(0, (mid-half)/n), math.Min(1, (mid+half)/n)
+	return max(0, (mid-half)/n), min(1, (mid+half)/n)
 }

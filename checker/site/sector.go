@@ -30,7 +30,7 @@ func (s Sector) Area() float64 {
 	if !s.usable() {
 		return math.NaN()
 	}
-	return math.Min(s.SpanDeg, 360) / 360 * math.Pi * (s.OuterM - s.InnerM) * (s.OuterM + s.InnerM)
+	return min(s.SpanDeg, 360) / 360 * math.Pi * (s.OuterM - s.InnerM) * (s.OuterM + s.InnerM)
 }
 
 // Bounds returns a box that holds s: that of the whole outer circle.
@@ -114,7 +114,7 @@ func (s Sector) Outline(sagittaM float64) Polygon {
 	if !s.usable() || s.OuterM == 0 || !(sagittaM > 0) {
 		return nil
 	}
-	span := math.Min(s.SpanDeg, 360)
+	span := min(s.SpanDeg, 360)
 	es := s.edges()
 	es[1] = Sector{Centre: s.Centre, InnerM: s.InnerM, OuterM: s.OuterM, FromDeg: s.FromDeg, SpanDeg: span}.edges()[1]
 	out := Polygon{es[0].A, es[0].B}

@@ -159,6 +159,14 @@ func (s Segment) at(t float64) r2.Vec {
 	return r2.Vec{X: s.A.X + t*(s.B.X-s.A.X), Y: s.A.Y + t*(s.B.Y-s.A.Y)}
 }
 
+// bounds returns the smallest box that holds s.
+func (s Segment) bounds() r2.Box {
+	return r2.Box{
+		Min: r2.Vec{X: min(s.A.X, s.B.X), Y: min(s.A.Y, s.B.Y)},
+		Max: r2.Vec{X: max(s.A.X, s.B.X), Y: max(s.A.Y, s.B.Y)},
+	}
+}
+
 func dist(p, q r2.Vec) float64 { return math.Hypot(p.X-q.X, p.Y-q.Y) }
 
 // bounds returns the smallest box that holds the points; an empty box at the
@@ -169,8 +177,8 @@ func bounds(points []r2.Vec) r2.Box {
 	}
 	b := r2.Box{Min: points[0], Max: points[0]}
 	for _, p := range points[1:] {
-		b.Min.X, b.Min.Y = math.Min(b.Min.X, p.X), math.Min(b.Min.Y, p.Y)
-		b.Max.X, b.Max.Y = math.Max(b.Max.X, p.X), math.Max(b.Max.Y, p.Y)
+		b.Min.X, b.Min.Y = min(b.Min.X, p.X), min(b.Min.Y, p.Y)
+		b.Max.X, b.Max.Y = max(b.Max.X, p.X), max(b.Max.Y, p.Y)
 	}
 	return b
 }

@@ -152,7 +152,7 @@ func (l Line) Part(fromM, toM float64) Line {
 	if !Known(length) || !Known(fromM) || !Known(toM) {
 		return nil
 	}
-	fromM, toM = math.Max(0, fromM), math.Min(length, toM)
+	fromM, toM = max(0, fromM), min(length, toM)
 	if toM-fromM <= 0 {
 		return nil
 	}
@@ -162,9 +162,9 @@ func (l Line) Part(fromM, toM float64) Line {
 		n := dist(s.A, s.B)
 		if at+n > fromM && at < toM {
 			if len(out) == 0 {
-				out = append(out, s.at(math.Max(0, (fromM-at)/n)))
+				out = append(out, s.at(max(0, (fromM-at)/n)))
 			}
-			out = append(out, s.at(math.Min(1, (toM-at)/n)))
+			out = append(out, s.at(min(1, (toM-at)/n)))
 		}
 		at += n
 	}

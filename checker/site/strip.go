@@ -53,25 +53,25 @@ func (s Strip) Distance(p r2.Vec) float64 {
 	best := math.Inf(1)
 	for i, seg := range segs {
 		if i > 0 {
-			best = math.Min(best, dist(p, seg.A)-half)
+			best = min(best, dist(p, seg.A)-half)
 		}
-		best = math.Min(best, boxDistance(p, seg, half))
+		best = min(best, boxDistance(p, seg, half))
 	}
 	if !(best < 0) {
 		return best
 	}
 	first, last := segs[0], segs[len(segs)-1]
 	depth := half - centreDistance(p, segs)
-	depth = math.Min(depth, dist(p, footOn(p, endEdge(first, 0, half))))
-	depth = math.Min(depth, dist(p, footOn(p, endEdge(last, 1, half))))
-	return math.Min(0, -depth)
+	depth = min(depth, dist(p, footOn(p, endEdge(first, 0, half))))
+	depth = min(depth, dist(p, footOn(p, endEdge(last, 1, half))))
+	return min(0, -depth)
 }
 
 // centreDistance returns the distance from p to the nearest of some segments.
 func centreDistance(p r2.Vec, segs []Segment) float64 {
 	best := math.Inf(1)
 	for _, seg := range segs {
-		best = math.Min(best, dist(p, footOn(p, seg)))
+		best = min(best, dist(p, footOn(p, seg)))
 	}
 	return best
 }
@@ -95,9 +95,9 @@ func boxDistance(p r2.Vec, seg Segment, half float64) float64 {
 	u := r2.Scale(1/n, r2.Sub(seg.B, seg.A))
 	w := r2.Sub(p, seg.A)
 	along, off := r2.Dot(w, u), math.Abs(r2.Cross(u, w))
-	dx, dy := math.Max(-along, along-n), off-half
+	dx, dy := max(-along, along-n), off-half
 	if dx <= 0 || dy <= 0 {
-		return math.Max(dx, dy)
+		return max(dx, dy)
 	}
 	return math.Hypot(dx, dy)
 }
@@ -137,7 +137,7 @@ func clipBox(c, seg Segment, half float64) (t0, t1 float64) {
 	d, w := r2.Sub(c.B, c.A), r2.Sub(c.A, seg.A)
 	a0, a1 := clipSlab(r2.Dot(w, u), r2.Dot(d, u), 0, n)
 	b0, b1 := clipSlab(r2.Cross(u, w), r2.Cross(u, d), -half, half)
-	return math.Max(a0, b0), math.Min(a1, b1)
+	return max(a0, b0), min(a1, b1)
 }
 
 // clipSlab returns the fractions of a move from x to x+dx between which it is
@@ -154,7 +154,7 @@ func clipSlab(x, dx, lo, hi float64) (t0, t1 float64) {
 	if t0 > t1 {
 		t0, t1 = t1, t0
 	}
-	return math.Max(0, t0), math.Min(1, t1)
+	return max(0, t0), min(1, t1)
 }
 
 // EdgePlace is how a point lies to the edge of a strip.
@@ -256,5 +256,5 @@ func arcSteps(radius, turnDeg, sagitta float64) int {
 	}
 	step := 2 * math.Acos(1-sagitta/radius) * 180 / math.Pi
 	n := math.Ceil(math.Abs(turnDeg)/step - 1e-9)
-	return int(math.Max(1, math.Min(n, 720)))
+	return int(max(1, min(n, 720)))
 }

@@ -44,7 +44,7 @@ func (l Leaf) Sweep() Sweep {
 		out.Sector.FromDeg = NormalBearing(l.ClosedDeg - l.AngleDeg)
 	case OpensBoth:
 		out.Sector.FromDeg = NormalBearing(l.ClosedDeg - l.AngleDeg)
-		out.Sector.SpanDeg = math.Min(360, 2*l.AngleDeg)
+		out.Sector.SpanDeg = min(360, 2*l.AngleDeg)
 	default: // no hand: it does not move
 		out.Sector.SpanDeg = 0
 	}

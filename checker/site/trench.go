@@ -2,7 +2,6 @@ package site
 
 import (
 	"cmp"
-	"math"
 	"slices"
 )
 
@@ -86,7 +85,7 @@ func (d *digger) dig(g *Ground, leg TrenchLeg) {
 	shared := d.shared(leg)
 	for _, span := range Rest(shared, leg.Route.Length()) {
 		for _, p := range cut {
-			from, to := math.Max(p.From, span.From), math.Min(p.To, span.To)
+			from, to := max(p.From, span.From), min(p.To, span.To)
 			if to-from <= TouchM {
 				continue
 			}
