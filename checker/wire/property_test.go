@@ -326,3 +326,31 @@ func TestWheelSymmetry(t *testing.T) {
 		}
 	}
 }
+
+// The nose of a driver beside a filament on one cable: the driver can have at
+// most max over V of V*((E-V)/R - I_filament(V)), found here by scanning.
+func TestNoseBesideFilament(t *testing.T) {
+	const volts, ohms = 12.0, 0.4
+	filament := Load{ID: "f", Node: "b", Kind: Filament, Watts: 35, RatedVolts: 12}
+	most := 0.0
+	for v := 0.001; v < volts; v += 0.0005 {
+		most = max(most, v*((volts-v)/ohms-filament.AmpsAt(v)))
+	}
+	n := Network{
+		Feeds: []Feed{{ID: "s", Node: "a", Volts: volts}},
+		Legs:  []Leg{loopLeg("w", "a", "b", ohms)},
+		Loads: []Load{filament, {ID: "p", Node: "b", Kind: ConstantPower, Watts: 1}},
+	}
+	carry, err := LargestMultiple(n, nominal, []string{"p"})
+	if err != nil || !carry.Bounded {
+		t.Fatal(err, carry)
+	}
+	near(t, "largest power", carry.Multiple/most, 1, 0.001)
+	for _, share := range []float64{0.999, 1.001} {
+		n.Loads[1].Watts = most * share
+		a, err := Solve(n, nominal)
+		if err != nil || (a.Status == Solved) != (share < 1) {
+			t.Errorf("share %g: %s, %v", share, a.Status, err)
+		}
+	}
+}

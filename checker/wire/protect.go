@@ -75,7 +75,7 @@ func Protect(n Network, set FaultSetting, devices []Device) ([]Protection, error
 	share := f.shares()
 	out := make([]Protection, 0, len(devices))
 	for _, d := range devices {
-		if !sane(d.Amps, 0) || !sane(d.TripMultiple, 0) || !sane(d.PrimaryVolts, 0) {
+		if !sane(d.Amps, 0) || !sane(d.TripMultiple, 0) || !divisor(d.PrimaryVolts) {
 			return nil, deviceError(d.ID)
 		}
 		out = append(out, f.protect(d, share))

@@ -1,9 +1,6 @@
 package wire
 
-import (
-	"math"
-	"slices"
-)
+import "slices"
 
 // Solve computes the network in one corner. The error wraps ErrInput and
 // means that the numbers or ids make no sense; a network that cannot carry its
@@ -142,19 +139,4 @@ func (s *solver) commons(feeds []FeedResult) []CommonResult {
 		list[i].VA += feeds[f].VA
 	}
 	return list
-}
-
-// validateCorner refuses numbers that make no sense.
-func validateCorner(corner Corner) error {
-	ok := sane(corner.SupplyFactor, 0) && corner.SupplyFactor <= 10 &&
-		math.Abs(corner.GroundC) <= 300 && math.Abs(corner.RiseK) <= 300
-	if corner.Scene != nil {
-		for _, level := range corner.Scene.Levels {
-			ok = ok && sane(level, 0)
-		}
-	}
-	if !ok {
-		return cornerError(corner.Name)
-	}
-	return nil
 }

@@ -261,6 +261,7 @@ func (s *solver) settle(warm bool) Status {
 		if s.dropOut() {
 			return DroppedOut
 		}
+		clear(s.net.volts)
 		return NotConverged
 	}
 	held := true
