@@ -118,7 +118,7 @@ func TestFileFluxAgainstQuadrature(t *testing.T) {
 		p := mustRead(t, sample(t, name))
 		d := mustDistribution(t, p)
 		got := p.Flux().IntegratedLumens / p.RatedLumens()
-		wantRel(t, name, sphere(d.PerLumen, 600, 1440), got, 1e-4)
+		wantRel(t, name, sphere(d.PerLumen, 500, 720), got, 1e-4)
 		wantRel(t, name+" output ratio", d.OutputRatio(), got, 1e-12)
 		if p.Absolute() {
 			wantRel(t, name+" absolute", got, 1, 1e-12)
