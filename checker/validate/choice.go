@@ -43,15 +43,13 @@ func (r *run) explainBoth(l leaf) {
 
 // explainNeither explains an object that lacks what each branch wants.
 func (r *run) explainNeither(l leaf) {
-	object, _ := r.value(l.at).(map[string]any)
-	schemas := r.schemasFor(l)
-	known := names(schemas)
+	known := names(r.schemasFor(l))
 	var ways []string
 	for _, branch := range l.branches {
 		var wanted []string
 		for _, required := range branch {
 			for _, name := range r.missing(required) {
-				if r.misspelt(object, known, name) {
+				if r.misspelt(l.at, known, name) {
 					return
 				}
 				wanted = append(wanted, quote(name))

@@ -132,7 +132,7 @@ func (r *run) explainDependent(l leaf) {
 		}
 		wanted, _ := list.([]any)
 		for _, want := range wanted {
-			if other, _ := want.(string); !has(object, other) && !r.misspelt(object, known, other) {
+			if other, _ := want.(string); !has(object, other) && !r.misspelt(l.at, known, other) {
 				next, _ := r.set.step(r.schemasFor(l), other)
 				r.sayOfKey(append(slices.Clip(l.at), name), "%s has %s, which needs %s beside it%s",
 					r.subject(l.at), quote(name), quote(other), example(next, other))

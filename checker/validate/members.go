@@ -52,11 +52,10 @@ func (r *run) capped(names []string) []string {
 // sayMissing says which names are missing. A name that stands there misspelt is
 // left to the problem about the misspelling.
 func (r *run) sayMissing(l leaf) {
-	object, _ := r.value(l.at).(map[string]any)
 	schemas := r.schemasFor(l)
 	known := names(schemas)
 	for _, name := range r.missing(l) {
-		if r.misspelt(object, known, name) {
+		if r.misspelt(l.at, known, name) {
 			continue
 		}
 		next, _ := r.set.step(schemas, name)
@@ -64,10 +63,32 @@ func (r *run) sayMissing(l leaf) {
 	}
 }
 
-// misspelt says whether object holds an unknown name that is meant for name.
-func (r *run) misspelt(object map[string]any, known []string, name string) bool {
-	for other := range object {
-		if !slices.Contains(known, other) && nearest(other, known) == name {
+// maxStrange is how many unknown names of one object are tried for a missing
+// one.
+const maxStrange = 500
+
+// findStrange notes the names that will be spoken of as unknown.
+func (r *run) findStrange(leaves []leaf) {
+	r.strange = map[string][]string{}
+	for _, l := range leaves {
+		last := len(l.at) - 1
+		switch {
+		case l.keyword == "additionalProperties":
+			key := pointerOf(l.at)
+			r.strange[key] = append(r.strange[key], r.unknown(l)...)
+		case l.keyword == "false" && last >= 0:
+			key := pointerOf(l.at[:last])
+			r.strange[key] = append(r.strange[key], l.at[last])
+		}
+	}
+}
+
+// misspelt says whether the object at a path holds an unknown name that is meant
+// for name.
+func (r *run) misspelt(at []string, known []string, name string) bool {
+	strange := r.strange[pointerOf(at)]
+	for _, other := range strange[:min(len(strange), maxStrange)] {
+		if _, near := distance(other, name); near && nearest(other, known) == name {
 			return true
 		}
 	}
@@ -176,13 +197,11 @@ func (r *run) home(at []string, schemas []schema, name string) string {
 	return strings.Join(words, " or ")
 }
 
-// homeWords words a dotted path of findHomes.
+// homeWords words a dotted path of findHomes. It is never the top of the file,
+// which is around everything.
 func homeWords(path string) string {
 	base := strings.TrimRight(strings.TrimSuffix(path, ".*"), "[]")
-	switch {
-	case path == "":
-		return "at the top of the file"
-	case strings.HasSuffix(path, "[]"), strings.HasSuffix(path, ".*"):
+	if strings.HasSuffix(path, "[]") || strings.HasSuffix(path, ".*") {
 		return "in an entry of " + quote(strings.ReplaceAll(base, "[]", ""))
 	}
 	return "inside " + quote(strings.ReplaceAll(base, "[]", ""))

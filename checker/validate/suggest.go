@@ -60,10 +60,11 @@ func allowedSlips(n int) int {
 	return 3
 }
 
+// separators are what stands between the parts of a name.
+var separators = strings.NewReplacer("_", "", "-", "", " ", "")
+
 // plain takes out of a word what people vary without meaning it.
-func plain(word string) string {
-	return strings.NewReplacer("_", "", "-", "", " ", "").Replace(strings.ToLower(word))
-}
+func plain(word string) string { return separators.Replace(strings.ToLower(word)) }
 
 // swapped says whether b is a with two neighbours exchanged.
 func swapped(a, b []rune) bool {

@@ -81,6 +81,7 @@ func (v *Validator) Validate(doc *source.Document) []source.Problem {
 	}
 	r := &run{set: v.schemas(), doc: doc}
 	leaves := gravest(r.flatten(failed, nil))
+	r.findStrange(leaves)
 	for _, l := range leaves {
 		if len(r.notes) >= maxProblems {
 			r.more++
@@ -99,6 +100,8 @@ type run struct {
 	set   *schemaSet
 	doc   *source.Document
 	notes []note
+	// strange holds, for each object, the names that are spoken of as unknown.
+	strange map[string][]string
 	// refused holds the pairs of names of which one was refused.
 	refused map[string]bool
 	// more counts the faults that were left out.

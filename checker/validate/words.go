@@ -132,8 +132,10 @@ func (r *run) sayWord(l leaf, words []any) {
 		other = beside(l.schema.path, l.at[last])
 	}
 	switch {
+	case l.onName && near != "":
+		r.sayOfKey(l.at, "%s cannot be a name in %s%s It may be %s", show(value), r.subject(l.at[:len(l.at)-1]), didYouMean(near), limited(list))
 	case l.onName:
-		r.sayOfKey(l.at, "%s cannot be a name in %s%s; it may be %s", show(value), r.subject(l.at[:len(l.at)-1]), didYouMean(near), limited(list))
+		r.sayOfKey(l.at, "%s cannot be a name in %s; it may be %s", show(value), r.subject(l.at[:len(l.at)-1]), limited(list))
 	case other != "":
 		r.say(l.at, "%s is %s; beside %s it must be %s", subject, show(value), quote(other), limited(list))
 	case len(list) == 1:
