@@ -53,7 +53,9 @@ type Analysis struct {
 	Carry Carry
 }
 
-// LampRange is one load over all corners in which it is on.
+// LampRange is one load over all corners in which it is on. A corner without
+// volts is left out; where drivers dropped out, volts are those after that. A
+// lamp that no corner lit has 0 volts and no corner.
 type LampRange struct {
 	ID, Feed           string
 	NominalVolts       float64
@@ -127,7 +129,9 @@ type SourceRange struct {
 	SpareVA float64
 }
 
-// FailedCorner is a corner without an answer.
+// FailedCorner is a corner without an answer. Carry is given for the corners
+// that are solved in full, not for those with a lamp out; these are listed only
+// when the corner with all lamps on has an answer.
 type FailedCorner struct {
 	Corner string
 	Status Status

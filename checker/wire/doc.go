@@ -19,6 +19,15 @@
 // too high by at most (x*u)^2/2 of the tap volts (0.08 % at 4 % reactance and
 // full load u = 1).
 //
+// Left out, with the size of the error: the rise of winding resistance with
+// temperature (take it into the impedance bracket); cable reactance, about 0.25
+// mohm per metre of cable at 60 Hz (from memory), which raises the impedance of
+// 10 AWG by less than 0.1 % and of 8 AWG by less than 0.2 %; core loss and
+// magnetising current (no effect on the secondary side); skin effect at mains
+// frequency (none at these sizes). On high-frequency electronic
+// supplies cable inductance does count; their listed largest distance is the
+// limit, not this computation.
+//
 // # Use
 //
 // [Solve] answers one corner, [Analyse] a whole set of corners with every

@@ -20,7 +20,9 @@ const (
 // Published filament exponents of V/V_rated (lamp re-rating; confirmed for
 // light and life, single source for current and power). Life is a range: -12
 // is the common rule, -16 the other end. They hold near the rating, say 0.8 to
-// 1.1; halogen lamps do not follow the life exponent when under-run.
+// 1.1; halogen lamps do not follow the life exponent when under-run. The
+// solver takes power as volts times amps, so by the exponent 1.55, of which the
+// published 1.6 is a rounding.
 const (
 	FilamentCurrentExponent = 0.55
 	FilamentPowerExponent   = 1.6
@@ -84,7 +86,8 @@ func (l Load) AmpsAt(volts float64) float64 {
 	return amps
 }
 
-// LightFactor returns the light at the given volts relative to rated light:
+// LightFactor returns the light at the given volts and full level relative to
+// rated light:
 // the filament law for filaments, V^2 for resistive loads, and 1 for drivers,
 // or 0 below their drop-out.
 func (l Load) LightFactor(volts float64) float64 {
