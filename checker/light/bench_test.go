@@ -82,3 +82,42 @@ func BenchmarkSite(b *testing.B) {
 		})
 	}
 }
+
+// BenchmarkPlan is one garden of 40 fixtures: path grid, ten treads and a
+// property line, two scenes and a gate leaf in seven positions.
+func BenchmarkPlan(b *testing.B) {
+	lums, blocks, centre := garden(40)
+	var points []Point
+	for i := range 10 {
+		y := 3 + 0.3*float64(i)
+		points = append(points, PointsOf(Tread{FrontLeft: r2.Vec{X: 5, Y: y}, FrontRight: r2.Vec{X: 6.2, Y: y},
+			BackRight: r2.Vec{X: 6.2, Y: y + 0.3}, BackLeft: r2.Vec{X: 5, Y: y + 0.3}, ElevationM: 0.17 * float64(i)}.Points())...)
+	}
+	b.ReportAllocs()
+	for b.Loop() {
+		e, err := NewEvaluator(lums, blocks, Options{Workers: 1})
+		if err != nil {
+			b.Fatal(err)
+		}
+		path, err := PathGrid(centre, 1.2, 0)
+		if err != nil {
+			b.Fatal(err)
+		}
+		line, err := UprightGrid([]r3.Vec{{Y: -15}, {X: 20, Y: -15}}, 1.5, 0, FacingLeft)
+		if err != nil {
+			b.Fatal(err)
+		}
+		f, err := e.Evaluate(context.Background(), append(append(path.Points, line.Points...), points...))
+		if err != nil {
+			b.Fatal(err)
+		}
+		_ = Summarise(f.Lux(nil))
+		_ = Summarise(f.Lux(e.GroupLevels(map[string]float64{"all": 0.5})))
+		for swing := 0.0; swing <= 90; swing += 15 {
+			tip := r2.Add(r2.Vec{X: 10}, r2.Scale(1.1, flat(Direction(swing, 90))))
+			if _, err := f.Behind(Wall{ID: "leaf", A: r2.Vec{X: 10}, B: tip, TopM: 1.2}); err != nil {
+				b.Fatal(err)
+			}
+		}
+	}
+}

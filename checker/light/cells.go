@@ -18,10 +18,11 @@ type fluxCell struct {
 // cut finely, and each ring into equal planes. Rings never cross the plane of
 // 90 degrees, so that a shaded luminaire used upright has no flux above it.
 const (
-	cellRings    = 160
-	cellPlanes   = 60
-	widestRing   = 2.0 // degrees
-	profileSteps = 1800
+	cellRings     = 120
+	cellPlanes    = 48
+	widestRing    = 2.0 // degrees
+	profileSteps  = 720
+	profilePlanes = 8
 )
 
 // fluxCells cuts the flux of a distribution into cells whose shares add up to 1;
@@ -57,8 +58,8 @@ func ringEdges(d Distribution) []float64 {
 	for i := range profileSteps {
 		sin, cos := math.Sincos((float64(i) + 0.5) * step)
 		sum := 0.0
-		for k := range 12 {
-			sinC, cosC := math.Sincos(2 * math.Pi * (float64(k) + 0.5) / 12)
+		for k := range profilePlanes {
+			sinC, cosC := math.Sincos(2 * math.Pi * (float64(k) + 0.5) / profilePlanes)
 			sum += d.PerLumen(r3.Vec{X: sin * cosC, Y: sin * sinC, Z: -cos})
 		}
 		sums[i+1] = sums[i] + sum*sin

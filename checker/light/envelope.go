@@ -32,7 +32,7 @@ const bandSlack = 1e-6
 func newBands(l *lamp) bands {
 	var b bands
 	env, ok := l.Light.(enveloped)
-	lean := degrees(math.Acos(max(-1, min(1, l.frame.z.Z))))
+	lean := leanDeg(&l.frame)
 	for k := range b {
 		b[k] = l.candela
 		if !ok {
@@ -52,6 +52,9 @@ func newBands(l *lamp) bands {
 	}
 	return b
 }
+
+// leanDeg is the angle between the photometric axis and straight down.
+func leanDeg(f *frame) float64 { return degrees(math.Acos(max(-1, min(1, f.z.Z)))) }
 
 func (b *bands) add(other *bands) {
 	for k := range b {

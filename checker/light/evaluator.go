@@ -36,12 +36,13 @@ type Options struct {
 const DefaultCutoffLux = 0.01
 
 // Evaluator computes illuminance from fixed luminaires among fixed occluders.
-// It is immutable and safe for concurrent use.
+// It is safe for concurrent use, and its answers never change.
 type Evaluator struct {
 	lamps   []lamp
 	order   tree
 	bands   []bands // per node of order
 	blocks  obstacles
+	cells   sync.Map // of flux cells by distribution, made when asked for
 	cutoff  float64
 	workers int
 }

@@ -147,10 +147,10 @@ func shapedExamples() []example {
 			example{name + ", candela", "derived for cos^n, n = 4.81884",
 				func(*testing.T) float64 { return l.Candela(r3.Sub(at(x, 0, 0), l.At)) }, cd, closeRel, row.cd, 4e-6},
 			example{name + ", horizontal", "derived for cos^n, n = 4.81884",
-				luxOf(ground(x, 0), l), cd * 3 / math.Pow(d, 3), closeRel, row.eh, 3e-4})
+				luxOf(ground(x, 0), l), cd * 3 / (d * d * d), closeRel, row.eh, 3e-4})
 		if row.ev > 0 {
 			out = append(out, example{name + ", vertical", "derived for cos^n, n = 4.81884",
-				luxOf(vertical(x, 0, 0, 270), l), cd * x / math.Pow(d, 3), closeRel, row.ev, 2e-4})
+				luxOf(vertical(x, 0, 0, 270), l), cd * x / (d * d * d), closeRel, row.ev, 2e-4})
 		}
 	}
 	return out

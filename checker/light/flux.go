@@ -89,19 +89,45 @@ func fallAngle(d Distribution, axis, away r3.Vec, level float64) float64 {
 // UpwardShare is the upward light ratio of a luminaire as installed: the share
 // of its flux that leaves at or above the horizon, 0 to 1 (CIE term "upward
 // light output ratio", without regard to what stands round it). It comes from
-// about ten thousand cells of the sphere; the error is below 0.003, and a
-// luminaire used upright that emits nothing above the horizon has exactly 0.
-func UpwardShare(l *Luminaire) float64 { return upwardShare(l, fluxCells(l.Light)) }
+// some thousands of cells of the sphere; the error is below 0.003, and a
+// luminaire that by its form emits nothing above (or nothing below) the horizon
+// has exactly 0 (or 1).
+func UpwardShare(l *Luminaire) float64 {
+	return upwardShare(l, func() []fluxCell { return fluxCells(l.Light) })
+}
 
-func upwardShare(l *Luminaire, cells []fluxCell) float64 {
+func upwardShare(l *Luminaire, cells func() []fluxCell) float64 {
 	f := l.frame()
+	if env, ok := l.Light.(enveloped); ok {
+		// Directions above the horizon are at least 90 - lean from the axis,
+		// directions below it at least lean - 90.
+		lean := leanDeg(&f)
+		if lean <= 90 && env.maxBetween(90-lean+bandSlack, 180) == 0 {
+			return 0
+		}
+		if lean >= 90 && env.maxBetween(lean-90+bandSlack, 180) == 0 {
+			return 1
+		}
+	}
 	sum := 0.0
-	for _, c := range cells {
+	for _, c := range cells() {
 		if r3.Dot(r3.Vec{X: f.x.Z, Y: f.y.Z, Z: f.z.Z}, c.dir) >= 0 {
 			sum += c.share
 		}
 	}
 	return min(1, sum)
+}
+
+// GreatestAround returns the greatest maintained intensity of an installed
+// luminaire at an angle from straight down, over all bearings in steps of five
+// degrees, in candela. Glare classes limit it at 70, 80 and 90 degrees.
+func GreatestAround(l *Luminaire, fromDownDeg float64) (candela, bearingDeg float64) {
+	for b := 0.0; b < 360; b += 5 {
+		if cd := l.Candela(Direction(b, fromDownDeg)); cd > candela {
+			candela, bearingDeg = cd, b
+		}
+	}
+	return candela, bearingDeg
 }
 
 // ConeShare is the share of the luminaire's flux within halfDeg of its

@@ -39,14 +39,17 @@ type Grid struct {
 	OffsetsM []float64
 }
 
-// Middle returns the indices of the points on the centre line.
-func (g *Grid) Middle() []int {
+// Row returns the indices of the points of one row, 0 being the leftmost.
+func (g *Grid) Row(row int) []int {
 	out := make([]int, len(g.StationsM))
 	for i := range out {
-		out[i] = i*g.Rows + g.Rows/2
+		out[i] = i*g.Rows + row
 	}
 	return out
 }
+
+// Middle returns the indices of the points on the centre line.
+func (g *Grid) Middle() []int { return g.Row(g.Rows / 2) }
 
 // PathGrid lays points on a path: equal steps along the centre line, the first
 // half a step from the start, and one row where the path is at most 1 m wide,

@@ -2,6 +2,7 @@ package light
 
 import (
 	"bytes"
+	"errors"
 	"strings"
 	"testing"
 )
@@ -157,7 +158,8 @@ func TestCutFiles(t *testing.T) {
 }
 
 func positionOf(err error) (line, column int) {
-	if fe, ok := err.(*FileError); ok {
+	var fe *FileError
+	if errors.As(err, &fe) {
 		return fe.Line, fe.Column
 	}
 	return 0, 0

@@ -2,7 +2,6 @@ package light
 
 import (
 	"fmt"
-	"math"
 	"reflect"
 
 	"gonum.org/v1/gonum/spatial/r3"
@@ -49,14 +48,6 @@ type Opening struct {
 	LengthM, WidthM, HeightM float64
 	// Round is a disc, or an upright cylinder when HeightM is not 0.
 	Round bool
-}
-
-// LargestM is the largest dimension in metres; 0 for a point source.
-func (o Opening) LargestM() float64 {
-	if o.Round {
-		return math.Max(o.LengthM, o.HeightM)
-	}
-	return math.Max(o.LengthM, math.Max(o.WidthM, o.HeightM))
 }
 
 // maintained returns the flux that counts.

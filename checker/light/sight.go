@@ -65,11 +65,17 @@ func (o Opening) ProjectedM2(dir r3.Vec) float64 {
 		o.LengthM*o.HeightM*math.Abs(dir.Y)
 }
 
+// UpwardShare is [UpwardShare] of luminaire i, with the cells of its
+// distribution kept for the next question.
+func (e *Evaluator) UpwardShare(i int) float64 {
+	l := &e.lamps[i]
+	return upwardShare(l.Luminaire, func() []fluxCell { return e.cellsOf(l.Light) })
+}
+
 // UpwardRatio is the share of the flux of all luminaires at the given levels
 // that leaves at or above the horizon: the upward light ratio of the
 // installation before anything reflects or stops it. ok is false when all are off.
 func (e *Evaluator) UpwardRatio(levels Levels) (ratio float64, ok bool) {
-	cells := map[Distribution][]fluxCell{}
 	up, all := 0.0, 0.0
 	for i := range e.lamps {
 		l := &e.lamps[i]
@@ -80,10 +86,7 @@ func (e *Evaluator) UpwardRatio(levels Levels) (ratio float64, ok bool) {
 		if flux <= 0 {
 			continue
 		}
-		if cells[l.Light] == nil {
-			cells[l.Light] = fluxCells(l.Light)
-		}
-		up += flux * upwardShare(l.Luminaire, cells[l.Light])
+		up += flux * e.UpwardShare(i)
 		all += flux
 	}
 	if all <= 0 {
