@@ -6,6 +6,7 @@ import (
 	"fmt"
 	"io/fs"
 
+	"duskproof/checker/config"
 	"duskproof/checker/facts"
 	"duskproof/checker/finding"
 	"duskproof/checker/numeric"
@@ -26,6 +27,9 @@ type Input struct {
 	// FS is the plan's own folder, for photometric files; it should be
 	// confined (os.Root.FS). Nil means that there is none.
 	FS fs.FS
+	// Settings hold for this plan instead of the checker's own, when not nil.
+	// Rules that the checker's own settings switch off stay off.
+	Settings *config.Settings
 }
 
 // EngineError is a failure that is not the plan's: a rule that could not be
@@ -43,13 +47,14 @@ func (e *EngineError) Error() string {
 
 // state is one check under way.
 type state struct {
-	checker *Checker
-	doc     *source.Document
-	plan    *plan.Plan
-	issues  []plan.Issue
-	limits  *profile.Limits
-	facts   *facts.Document
-	result  report.Plan
+	checker  *Checker
+	settings config.Settings
+	doc      *source.Document
+	plan     *plan.Plan
+	issues   []plan.Issue
+	limits   *profile.Limits
+	facts    *facts.Document
+	result   report.Plan
 }
 
 // Check checks one plan. What is wrong with the plan is in the report; the
@@ -57,11 +62,14 @@ type state struct {
 // used (*RuleError), or rules that failed on this plan (*EngineError, with the
 // rest of the report).
 func (c *Checker) Check(ctx context.Context, in Input) (report.Plan, error) {
-	s := &state{checker: c, result: report.Plan{
+	s := &state{checker: c, settings: c.options.Settings, result: report.Plan{
 		Path: in.Name, Verdict: report.Unjudged, Profiles: []string{}, Problems: []report.Problem{},
 		Findings: []finding.Finding{}, Unjudged: []report.UnjudgedRule{}, Variances: []report.Variance{},
 		SwitchedOff: []report.SwitchedOff{},
 	}}
+	if in.Settings != nil {
+		s.settings = *in.Settings
+	}
 	s.switchedOff()
 	if ok, err := s.read(in); !ok || err != nil {
 		return s.result, err
@@ -135,8 +143,12 @@ func (s *state) fail(id string, problems []source.Problem) bool {
 
 // stack puts the profiles together.
 func (s *state) stack(document *plan.Document) (bool, error) {
-	names := append(append([]string{}, s.plan.Profiles...), s.checker.options.Profiles...)
-	limits, err := s.checker.profiles.Stack(names, s.checker.options.Overrides...)
+	names := append(append([]string{}, s.plan.Profiles...), s.settings.Profiles...)
+	var top []profile.Profile
+	if p, ok := s.settings.LimitProfile(); ok {
+		top = append(top, p)
+	}
+	limits, err := s.checker.profiles.Stack(names, top...)
 	var unknown *profile.UnknownError
 	switch {
 	case errors.As(err, &unknown):
@@ -182,15 +194,21 @@ func (s *state) judge(ctx context.Context) ([]rule.Hit, []policy.Failure, error)
 	if err != nil {
 		return nil, nil, err
 	}
-	hits = append(hits, numeric.Run(s.facts, s.checker.judged)...)
+	hits = append(hits, numeric.Run(s.facts, s.judged)...)
 	hits = append(hits, s.conflictHits()...)
 	hits = append(hits, s.cannotJudge(document)...)
 	return hits, failures, nil
 }
 
+// judged reports whether a rule is on for this plan.
+func (s *state) judged(id string) bool {
+	setting, _ := s.settings.Rule(id)
+	return !setting.Off && s.checker.judged(id)
+}
+
 // conflictHits turns contradictions into hits.
 func (s *state) conflictHits() []rule.Hit {
-	if !s.checker.judged(plan.Conflict) {
+	if !s.judged(plan.Conflict) {
 		return nil
 	}
 	var hits []rule.Hit

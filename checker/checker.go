@@ -18,6 +18,7 @@ import (
 	"sync"
 	"time"
 
+	"duskproof/checker/config"
 	"duskproof/checker/finding"
 	"duskproof/checker/numeric"
 	"duskproof/checker/policy"
@@ -25,7 +26,6 @@ import (
 	"duskproof/checker/rule"
 	"duskproof/checker/source"
 	"duskproof/checker/validate"
-	"duskproof/rules"
 	"duskproof/schema"
 )
 
@@ -40,24 +40,15 @@ type Options struct {
 	Today string
 	// RuleFolders are folders of house rules, by the name to show.
 	RuleFolders []Folder
-	// Profiles are stacked on top of the plan's own.
-	Profiles []string
 	// ProfileSet is the profiles that plans may name; nil means the built-in
 	// ones.
 	ProfileSet *profile.Set
-	// Overrides is a last profile on top of every stack, such as the limits
-	// that a repository's settings override.
-	Overrides []profile.Profile
 	// Only lists rule ids to judge by; empty means all.
 	Only []string
-	// Off switches rules off, by id, with the reason. A danger rule needs
-	// one.
-	Off map[string]string
-	// Hold is the level from which a finding holds a plan; nought means
-	// defect.
-	Hold finding.Severity
-	// Grades re-grade rules, by id.
-	Grades map[string]finding.Severity
+	// Settings hold for every plan that brings none of its own: profiles on
+	// top of the plan's, limits, rules that are re-graded or switched off,
+	// the hold level.
+	Settings config.Settings
 	// Limits bound what is read and how long rules may take.
 	Source source.Limits
 	Policy policy.Limits
@@ -101,9 +92,6 @@ func New(options Options) (*Checker, error) {
 	if _, err := time.Parse(time.DateOnly, options.Today); err != nil {
 		return nil, fmt.Errorf("date of the check: want YYYY-MM-DD, have %q", options.Today)
 	}
-	if options.Hold == 0 {
-		options.Hold = finding.Defect
-	}
 	sources := []policy.Source{policy.Bundled()}
 	for _, folder := range options.RuleFolders {
 		sources = append(sources, policy.House(folder.Name, folder.FS))
@@ -120,7 +108,7 @@ func New(options Options) (*Checker, error) {
 		return nil, err
 	}
 	if c.profiles = options.ProfileSet; c.profiles == nil {
-		set, err := BuiltinProfiles()
+		set, err := profile.Bundled()
 		if err != nil {
 			return nil, err
 		}
@@ -133,19 +121,6 @@ func New(options Options) (*Checker, error) {
 	return c, nil
 }
 
-// BuiltinProfiles returns the profiles that come with the program.
-func BuiltinProfiles() (*profile.Set, error) {
-	folder, err := fs.Sub(rules.Files, "profiles")
-	if err != nil {
-		return nil, fmt.Errorf("built-in profiles: %w", err)
-	}
-	set, problems := profile.Load(folder)
-	if len(problems) > 0 {
-		return nil, fmt.Errorf("built-in profiles: %s", problems[0])
-	}
-	return set, nil
-}
-
 // planValidator compiles the plan schema once for the whole program.
 var planValidator = sync.OnceValues(func() (*validate.Validator, error) {
 	return validate.FromFS(schema.Files, schema.Plan)
@@ -153,25 +128,36 @@ var planValidator = sync.OnceValues(func() (*validate.Validator, error) {
 
 // choose works out which rules judge.
 func (c *Checker) choose() error {
-	for _, ids := range [][]string{c.options.Only, keys(c.options.Off), keys(c.options.Grades)} {
-		for _, id := range ids {
-			if _, known := c.metas[id]; !known {
-				return fmt.Errorf("unknown rule %q%s", id, c.Suggest(id))
-			}
+	for _, id := range c.options.Only {
+		if _, known := c.metas[id]; !known {
+			return fmt.Errorf("unknown rule %q%s", id, c.Suggest(id))
 		}
 	}
-	for id, reason := range c.options.Off {
-		if c.metas[id].Severity == finding.Danger && strings.TrimSpace(reason) == "" {
-			return fmt.Errorf("rule %s is a danger rule; say why it is skipped: %s=REASON", id, id)
+	for _, setting := range c.options.Settings.Rules {
+		if err := c.allowed(setting); err != nil {
+			return err
 		}
 	}
 	for id := range c.metas {
-		_, off := c.options.Off[id]
-		if !off && (len(c.options.Only) == 0 || slices.Contains(c.options.Only, id)) {
+		setting, _ := c.options.Settings.Rule(id)
+		if !setting.Off && (len(c.options.Only) == 0 || slices.Contains(c.options.Only, id)) {
 			c.on = append(c.on, id)
 		}
 	}
 	slices.Sort(c.on)
+	return nil
+}
+
+// allowed reports a setting of a rule that does not exist, or that switches a
+// danger rule off without a reason.
+func (c *Checker) allowed(setting config.Rule) error {
+	meta, known := c.metas[setting.ID]
+	switch {
+	case !known:
+		return fmt.Errorf("unknown rule %q%s", setting.ID, c.Suggest(setting.ID))
+	case setting.Off && meta.Severity == finding.Danger && strings.TrimSpace(setting.Reason) == "":
+		return fmt.Errorf("rule %s is a danger rule; say why it is skipped: %s=REASON", setting.ID, setting.ID)
+	}
 	return nil
 }
 

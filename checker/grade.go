@@ -5,6 +5,7 @@ import (
 	"slices"
 	"strings"
 
+	"duskproof/checker/config"
 	"duskproof/checker/facts"
 	"duskproof/checker/finding"
 	"duskproof/checker/measure"
@@ -16,21 +17,17 @@ import (
 )
 
 // severity is the grade of a hit, step by step: the rule's own or the case's,
-// then the cap by confidence, then the settings.
-func (s *state) severity(meta *rule.Meta, h *rule.Hit) finding.Severity {
-	grade := meta.Severity
-	if h.Severity != "" {
-		if own, err := finding.ParseSeverity(h.Severity); err == nil {
-			grade = own
-		}
+// then the cap by confidence, then the settings. False means that the settings
+// switch the rule off.
+func (s *state) severity(meta *rule.Meta, h *rule.Hit) (finding.Severity, bool) {
+	gravest, grade := meta.Severity, meta.Severity
+	if own, err := finding.ParseSeverity(h.Severity); err == nil {
+		grade = own
 	}
 	if s.fromMemory(meta, h) {
-		grade = min(grade, finding.Advice)
+		gravest, grade = min(gravest, finding.Advice), min(grade, finding.Advice)
 	}
-	if set, ok := s.checker.options.Grades[meta.ID]; ok {
-		grade = set
-	}
-	return grade
+	return s.settings.Grade(meta.ID, gravest, grade)
 }
 
 // fromMemory reports whether the rule, or the limit that the hit was judged
@@ -52,28 +49,30 @@ func (s *state) report(hits []rule.Hit) {
 	}
 	places := s.doc.Locate(pointers...)
 	for i := range hits {
-		s.result.Findings = append(s.result.Findings, s.finding(&hits[i], places[i], onKey[i]))
+		meta := s.checker.metas[hits[i].Rule]
+		if severity, on := s.severity(&meta, &hits[i]); on {
+			s.result.Findings = append(s.result.Findings, s.finding(&meta, &hits[i], severity, places[i], onKey[i]))
+		}
 	}
 	slices.SortStableFunc(s.result.Findings, finding.Compare)
 	s.variances()
 	s.result.Verdict = report.NoHolds
 	for i := range s.result.Findings {
-		if s.result.Findings[i].Severity >= s.checker.options.Hold {
+		if s.result.Findings[i].Severity >= cmp.Or(s.settings.Hold, config.DefaultHold) {
 			s.result.Verdict = report.Held
 		}
 	}
 }
 
 // finding places and grades one hit.
-func (s *state) finding(h *rule.Hit, place source.Place, onKey bool) finding.Finding {
-	meta := s.checker.metas[h.Rule]
+func (s *state) finding(meta *rule.Meta, h *rule.Hit, severity finding.Severity, place source.Place, onKey bool) finding.Finding {
 	span := place.Mark()
 	if onKey && place.HasKey {
 		span = place.Key
 	}
 	problem := s.doc.NewProblem(span, place.Found, h.Message)
 	f := finding.Finding{
-		Rule: h.Rule, Severity: s.severity(&meta, h), Element: h.Element, Case: h.Case, Pointer: problem.Pointer,
+		Rule: h.Rule, Severity: severity, Element: h.Element, Case: h.Case, Pointer: problem.Pointer,
 		Line: problem.Line, Column: problem.Column, EndLine: problem.EndLine, EndColumn: problem.EndColumn,
 		Message: h.Message, Value: h.Value, Limit: h.Limit, Unit: h.Unit, Excerpt: problem.Excerpt,
 		Fixes: []finding.Fix{},
@@ -81,7 +80,7 @@ func (s *state) finding(h *rule.Hit, place source.Place, onKey bool) finding.Fin
 	limit, _ := s.limits.Get(h.LimitName)
 	f.Basis = finding.Basis(cmp.Or(h.Basis, string(limit.Basis), string(meta.Basis)))
 	f.Source = cmp.Or(h.Source, citation(limit), meta.Source)
-	if hint := s.hint(&meta, h); hint != "" {
+	if hint := s.hint(meta, h); hint != "" {
 		f.Fixes = append(f.Fixes, finding.Fix{Text: hint})
 	}
 	return f
@@ -107,11 +106,15 @@ func (s *state) hint(meta *rule.Meta, h *rule.Hit) string {
 		"{value}", number(h.Value), "{limit}", number(h.Limit)).Replace(text)
 }
 
-// switchedOff lists the danger rules that the options switch off.
+// switchedOff lists the danger rules that the settings switch off.
 func (s *state) switchedOff() {
-	for _, id := range keys(s.checker.options.Off) {
-		if s.checker.metas[id].Severity == finding.Danger {
-			s.result.SwitchedOff = append(s.result.SwitchedOff, report.SwitchedOff{Rule: id, Reason: s.checker.options.Off[id], By: "settings"})
+	for _, setting := range s.settings.Off() {
+		by := "settings"
+		if setting.Pointer == "" {
+			by = "command line"
+		}
+		if s.checker.metas[setting.ID].Severity == finding.Danger {
+			s.result.SwitchedOff = append(s.result.SwitchedOff, report.SwitchedOff{Rule: setting.ID, Reason: setting.Reason, By: by})
 		}
 	}
 }

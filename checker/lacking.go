@@ -38,13 +38,13 @@ func (s *state) issued() bool { return s.plan.Stage == "issued" || s.plan.Stage 
 func (s *state) cannotJudge(document policy.Document) []rule.Hit {
 	var metas []rule.Meta
 	for _, meta := range s.checker.catalogue.Metas() {
-		if s.checker.judged(meta.ID) {
+		if s.judged(meta.ID) {
 			metas = append(metas, meta)
 		}
 	}
 	lacks := policy.Lacking(metas, document)
 	s.result.Unjudged = append(s.result.Unjudged, unjudged(lacks)...)
-	if !s.checker.judged(cannotJudge) {
+	if !s.judged(cannotJudge) {
 		return nil
 	}
 	hits := s.noSite()

@@ -122,7 +122,8 @@ type Variance struct {
 type SwitchedOff struct {
 	Rule   string `json:"rule"`
 	Reason string `json:"reason"`
-	By     string `json:"by"`
+	// By is "settings" or "command line".
+	By string `json:"by"`
 }
 
 // Count is the number of findings by severity.

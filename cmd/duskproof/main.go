@@ -1,34 +1,123 @@
-// Command duskproof proofs outdoor low-voltage lighting plans.
+// Command duskproof proofs outdoor low-voltage lighting plans before anyone
+// digs: flags, exit status, nothing else. The checking is in package checker.
 package main
 
 import (
 	"context"
+	"errors"
 	"fmt"
+	"io"
 	"os"
-	"path/filepath"
+	"os/signal"
+	"time"
+
+	"github.com/alecthomas/kong"
 
 	"duskproof/checker"
+	"duskproof/checker/report"
 )
 
+// Exit statuses. The highest of a run wins.
+const (
+	exitFine        = 0   // no holds, or no plans
+	exitHeld        = 1   // at least one hold
+	exitUnusable    = 2   // a plan, rule or flag could not be used
+	exitFailed      = 3   // our own failure, or an output that could not be written
+	exitInterrupted = 130 // interrupted by the user
+)
+
+// commands is the command line.
+type commands struct {
+	Check    checkCommand    `cmd:"" help:"Check plans: files, folders, or - for standard input."`
+	Rules    rulesCommand    `cmd:"" help:"List the rules, or explain one."`
+	Begin    beginCommand    `cmd:"" help:"Write a starter plan that has no holds."`
+	Facts    factsCommand    `cmd:"" help:"Print the facts document of a plan, for rule writers."`
+	Tryrules tryrulesCommand `cmd:"" help:"Type-check a folder of rules and run its tests."`
+
+	Version kong.VersionFlag `help:"Print the version."`
+}
+
+// streams are where a command reads and writes.
+type streams struct {
+	in       io.Reader
+	out, err io.Writer
+}
+
 func main() {
-	c, err := checker.New(checker.Options{Today: "2026-11-25"})
+	ctx, stop := signal.NotifyContext(context.Background(), os.Interrupt)
+	status := run(ctx, os.Args[1:], streams{os.Stdin, os.Stdout, os.Stderr})
+	stop()
+	os.Exit(status)
+}
+
+// flagError is a mistake on the command line.
+type flagError struct{ error }
+
+// run parses the command line, runs one command and returns the exit status.
+func run(ctx context.Context, args []string, std streams) int {
+	var cli commands
+	status := -1
+	parser, err := kong.New(&cli,
+		kong.Name("duskproof"),
+		kong.Description("Proofs an outdoor low-voltage lighting plan before anyone digs. "+report.Caution),
+		kong.UsageOnError(), kong.Writers(std.out, std.err), kong.Exit(func(code int) { status = code }),
+		kong.Vars{"version": checker.Version}, kong.ConfigureHelp(kong.HelpOptions{Compact: true}),
+		kong.BindTo(ctx, (*context.Context)(nil)), kong.Bind(std),
+	)
 	if err != nil {
-		fmt.Println(err)
-		os.Exit(2)
+		fmt.Fprintln(std.err, "duskproof:", err)
+		return exitFailed
 	}
-	for _, name := range os.Args[1:] {
-		data, err := os.ReadFile(name)
-		if err != nil {
-			fmt.Println(err)
-			os.Exit(2)
-		}
-		r, err := c.Check(context.Background(), checker.Input{Name: name, Bytes: data, FS: os.DirFS(filepath.Dir(name))})
-		for _, p := range r.Problems {
-			fmt.Printf("%s:%d:%d: %s: %s\n", name, p.Line, p.Column, p.Rule, p.Message)
-		}
-		for _, f := range r.Findings {
-			fmt.Printf("%s:%d:%d: %s %s [%s|%s]: %s (%s; %s)\n", name, f.Line, f.Column, f.Severity, f.Rule, f.Element, f.Case, f.Message, f.Basis, f.Source)
-		}
-		fmt.Println(r.Verdict, err)
+	command, err := parser.Parse(args)
+	if status >= 0 {
+		return status // help or version was printed
 	}
+	if err != nil {
+		fmt.Fprintf(std.err, "duskproof: %v\n", err)
+		return exitUnusable
+	}
+	err = command.Run()
+	var held statusError
+	switch {
+	case err == nil:
+		return exitFine
+	case errors.As(err, &held):
+		return int(held)
+	case ctx.Err() != nil:
+		fmt.Fprintln(std.err, "duskproof: interrupted")
+		return exitInterrupted
+	}
+	fmt.Fprintf(std.err, "duskproof: %v\n", err)
+	var rules *checker.RuleError
+	var flag flagError
+	if errors.As(err, &rules) || errors.As(err, &flag) {
+		return exitUnusable
+	}
+	return exitFailed
+}
+
+// statusError ends a command with an exit status whose reason is printed
+// already.
+type statusError int
+
+// Error satisfies error; it is never printed.
+func (s statusError) Error() string { return fmt.Sprintf("exit status %d", int(s)) }
+
+// ended turns an exit status into the error that ends a command.
+func ended(status int) error {
+	if status == exitFine {
+		return nil
+	}
+	return statusError(status)
+}
+
+// clock is read once for each command; tests and scripts give --today.
+func today(flag string) (string, error) {
+	if flag == "" {
+		return time.Now().Format(time.DateOnly), nil
+	}
+	if _, err := time.Parse(time.DateOnly, flag); err != nil {
+		return "", flagError{fmt.Errorf("--today: want YYYY-MM-DD, have %q", flag)}
+	}
+	return flag, nil
 }

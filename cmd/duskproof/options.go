@@ -1,0 +1,210 @@
+package main
+
+import (
+	"errors"
+	"fmt"
+	"os"
+	"path/filepath"
+	"strings"
+
+	"duskproof/checker"
+	"duskproof/checker/config"
+	"duskproof/checker/finding"
+	"duskproof/checker/profile"
+	"duskproof/checker/source"
+)
+
+// judging is the flags of every command that judges plans.
+type judging struct {
+	Today   string   `help:"Date of the check, YYYY-MM-DD; otherwise the clock is read once." placeholder:"DATE"`
+	Hold    string   `help:"Level from which a finding holds a plan: danger, defect, advice or caution." placeholder:"LEVEL"`
+	Profile []string `help:"Profile to stack on top of the plan's own; repeatable." placeholder:"NAME"`
+	Rules   []string `help:"Folder of house rules; repeatable." placeholder:"FOLDER" type:"existingdir"`
+	Only    []string `help:"Judge by these rules only." placeholder:"ID"`
+	Skip    []string `help:"Switch a rule off; a danger rule needs ID=REASON." placeholder:"ID" sep:"none"`
+}
+
+// setup is a checker with the settings that hold for each plan.
+type setup struct {
+	checker *checker.Checker
+	today   string
+	config  *config.Config
+	root    string // the folder that plan paths in the settings start from
+	layer   config.Layer
+	roots   []*os.Root
+}
+
+// close releases the folders.
+func (s *setup) close() {
+	for _, r := range s.roots {
+		_ = r.Close()
+	}
+}
+
+// effective is the settings for one plan on disk.
+func (s *setup) effective(path string) config.Settings {
+	name := filepath.ToSlash(path)
+	if absolute, err := filepath.Abs(path); err == nil {
+		if relative, err := filepath.Rel(s.root, absolute); err == nil {
+			name = filepath.ToSlash(relative)
+		}
+	}
+	return s.config.Effective(name).Over(s.layer)
+}
+
+// problemsError is a settings, profile or rule file that cannot be used.
+func problemsError(problems []source.Problem) error {
+	lines := make([]string, len(problems))
+	for i, p := range problems {
+		lines[i] = p.String()
+	}
+	return flagError{errors.New(strings.Join(lines, "\n"))}
+}
+
+// setup reads the repository's settings, loads the rules and starts a checker.
+func (j *judging) setup() (*setup, error) {
+	s := &setup{}
+	var err error
+	if s.today, err = today(j.Today); err != nil {
+		return nil, err
+	}
+	if s.layer, err = j.flags(); err != nil {
+		return nil, err
+	}
+	if err := s.readConfig(); err != nil {
+		return nil, err
+	}
+	folders, err := s.folders(j.Rules)
+	if err != nil {
+		return nil, err
+	}
+	set, err := s.profileSet()
+	if err != nil {
+		return nil, err
+	}
+	base := s.config.Effective("").Over(s.layer)
+	for _, id := range j.Only {
+		base.Rules = dropRule(base.Rules, id)
+	}
+	s.checker, err = checker.New(checker.Options{
+		Today: s.today, RuleFolders: folders, ProfileSet: set, Only: j.Only, Settings: base,
+	})
+	if err != nil {
+		var rules *checker.RuleError
+		if errors.As(err, &rules) {
+			return nil, err
+		}
+		return nil, flagError{err}
+	}
+	return s, s.checkConfig(set)
+}
+
+// dropRule lets --only win over a rule that the settings switch off.
+func dropRule(rules []config.Rule, id string) []config.Rule {
+	var kept []config.Rule
+	for _, r := range rules {
+		if r.ID != id || !r.Off {
+			kept = append(kept, r)
+		}
+	}
+	return kept
+}
+
+// flags turns the flags into a layer of settings.
+func (j *judging) flags() (config.Layer, error) {
+	layer := config.Layer{Profiles: j.Profile}
+	if j.Hold != "" {
+		level, err := finding.ParseSeverity(j.Hold)
+		if err != nil {
+			return layer, flagError{fmt.Errorf("--hold: %w", err)}
+		}
+		layer.Hold = level
+	}
+	for _, skip := range j.Skip {
+		id, reason, _ := strings.Cut(skip, "=")
+		layer.Rules = append(layer.Rules, config.Rule{ID: id, Off: true, Reason: reason})
+	}
+	return layer, nil
+}
+
+// readConfig finds and reads the repository's settings, from the working
+// folder upwards.
+func (s *setup) readConfig() error {
+	root, found, err := config.Locate(".")
+	if err != nil {
+		return err
+	}
+	s.root, s.config = root, &config.Config{}
+	if !found {
+		return nil
+	}
+	files, err := s.open(root)
+	if err != nil {
+		return err
+	}
+	settings, problems := config.Load(files.FS())
+	if len(problems) > 0 {
+		return problemsError(problems)
+	}
+	s.config = settings
+	return nil
+}
+
+// open confines reading to a folder; links that lead out of it are refused.
+func (s *setup) open(folder string) (*os.Root, error) {
+	root, err := os.OpenRoot(folder)
+	if err != nil {
+		return nil, flagError{fmt.Errorf("open folder: %w", err)}
+	}
+	s.roots = append(s.roots, root)
+	return root, nil
+}
+
+// folders opens the folders of house rules, those of the settings first.
+func (s *setup) folders(flags []string) ([]checker.Folder, error) {
+	var out []checker.Folder
+	for _, name := range s.config.RuleFolders {
+		root, err := s.open(filepath.Join(s.root, filepath.FromSlash(name)))
+		if err != nil {
+			return nil, err
+		}
+		out = append(out, checker.Folder{Name: name, FS: root.FS()})
+	}
+	for _, name := range flags {
+		root, err := s.open(name)
+		if err != nil {
+			return nil, err
+		}
+		out = append(out, checker.Folder{Name: filepath.ToSlash(name), FS: root.FS()})
+	}
+	return out, nil
+}
+
+// profileSet adds the repository's profiles to the built-in ones.
+func (s *setup) profileSet() (*profile.Set, error) {
+	set, err := profile.Bundled()
+	if err != nil {
+		return nil, err
+	}
+	for _, name := range s.config.ProfileFolders {
+		root, err := s.open(filepath.Join(s.root, filepath.FromSlash(name)))
+		if err != nil {
+			return nil, err
+		}
+		more, problems := set.WithFolder(name, root.FS())
+		if len(problems) > 0 {
+			return nil, problemsError(problems)
+		}
+		set = more
+	}
+	return set, nil
+}
+
+// checkConfig holds the settings against the rules and profiles that exist.
+func (s *setup) checkConfig(set *profile.Set) error {
+	problems := append(s.config.CheckRules(s.checker.Rules()), s.config.CheckProfiles(set)...)
+	if len(problems) > 0 {
+		return problemsError(problems)
+	}
+	return nil
+}

@@ -1,0 +1,162 @@
+package main
+
+import (
+	"context"
+	"encoding/json"
+	"errors"
+	"fmt"
+	"os"
+	"strings"
+
+	"duskproof/checker"
+	"duskproof/checker/policy"
+	"duskproof/checker/rule"
+	"duskproof/schema"
+)
+
+// rulesCommand is "duskproof rules".
+type rulesCommand struct {
+	ID    string   `arg:"" optional:"" help:"Rule to explain."`
+	Rules []string `help:"Folder of house rules; repeatable." placeholder:"FOLDER" type:"existingdir"`
+}
+
+// Run lists the rules or explains one.
+func (c *rulesCommand) Run(std streams) error {
+	j := judging{Rules: c.Rules}
+	set, err := j.setup()
+	if err != nil {
+		return err
+	}
+	defer set.close()
+	if c.ID == "" {
+		for _, meta := range set.checker.Rules() {
+			fmt.Fprintf(std.out, "%-28s %-8s %-9s %s\n", meta.ID, meta.Severity, meta.Basis, meta.Title)
+		}
+		return nil
+	}
+	r, ok := set.checker.Rule(c.ID)
+	if !ok {
+		return flagError{fmt.Errorf("there is no rule %q%s", c.ID, set.checker.Suggest(c.ID))}
+	}
+	explain(std, &r)
+	return nil
+}
+
+// explain prints one rule with its examples.
+func explain(std streams, r *policy.Rule) {
+	meta := &r.Meta
+	fmt.Fprintf(std.out, "%s: %s\n\n%s\n\n", meta.ID, meta.Title, meta.Why)
+	for _, row := range rows(meta) {
+		fmt.Fprintf(std.out, "%-11s %s\n", row[0], row[1])
+	}
+	for _, which := range []string{"bad", "good"} {
+		if text, err := r.Example(which); err == nil {
+			fmt.Fprintf(std.out, "\n%s example:\n\n%s", which, text)
+		}
+	}
+}
+
+// rows are the short facts of a rule.
+func rows(meta *rule.Meta) [][2]string {
+	out := [][2]string{
+		{"severity", meta.Severity.String() + " at most"},
+		{"basis", meta.Basis.Words()},
+		{"source", meta.Source},
+		{"confidence", meta.Confidence},
+	}
+	for _, need := range meta.Needs {
+		out = append(out, [2]string{"needs", need.Each + ": " + strings.Join(need.Has, ", ")})
+	}
+	if len(meta.Limits) > 0 {
+		out = append(out, [2]string{"limits", strings.Join(meta.Limits, ", ")})
+	}
+	return append(out, [2]string{"hint", meta.Hint}, [2]string{"since", meta.Since})
+}
+
+// factsCommand is "duskproof facts".
+type factsCommand struct {
+	judging
+	Plan string `arg:"" help:"Plan file."`
+}
+
+// Run prints the facts document of one plan.
+func (c *factsCommand) Run(ctx context.Context, std streams) error {
+	set, err := c.setup()
+	if err != nil {
+		return err
+	}
+	defer set.close()
+	one := checkCommand{judging: c.judging}
+	result, err := one.checkOne(ctx, set, c.Plan, nil)
+	var engine *checker.EngineError
+	if err != nil && !errors.As(err, &engine) {
+		return flagError{err}
+	}
+	for _, p := range result.Problems {
+		fmt.Fprintf(std.err, "%s:%d:%d: %s\n", result.Path, p.Line, p.Column, p.Message)
+	}
+	if result.Facts == nil {
+		return ended(exitUnusable)
+	}
+	encoder := json.NewEncoder(std.out)
+	encoder.SetEscapeHTML(false)
+	encoder.SetIndent("", "  ")
+	return encoder.Encode(result.Facts)
+}
+
+// tryrulesCommand is "duskproof tryrules".
+type tryrulesCommand struct {
+	Folder string `arg:"" type:"existingdir" help:"Folder of rules with their tests beside them."`
+}
+
+// Run tries a folder of rules.
+func (c *tryrulesCommand) Run(ctx context.Context, std streams) error {
+	root, err := os.OpenRoot(c.Folder)
+	if err != nil {
+		return flagError{err}
+	}
+	defer root.Close()
+	var facts any
+	raw, err := schema.Files.ReadFile("facts.schema.json")
+	if err != nil {
+		return err
+	}
+	if err := json.Unmarshal(raw, &facts); err != nil {
+		return err
+	}
+	trial, err := policy.Try(ctx, c.Folder, root.FS(), facts)
+	if err != nil {
+		return err
+	}
+	printTrial(std, &trial)
+	if !trial.Passed() {
+		return ended(exitUnusable)
+	}
+	return nil
+}
+
+// printTrial prints what became of the tests, and what they did not reach.
+func printTrial(std streams, t *policy.Trial) {
+	for _, p := range t.Problems {
+		fmt.Fprintln(std.out, p.Error())
+	}
+	failed := 0
+	for _, test := range t.Tests {
+		if test.Passed || test.Skipped {
+			continue
+		}
+		failed++
+		fmt.Fprintf(std.out, "%s:%d: %s failed %s%s\n", test.File, test.Line, test.Name, strings.Join(test.Cases, ", "), test.Message)
+	}
+	for _, file := range t.Coverage {
+		fmt.Fprintf(std.out, "%s: %.0f %% of lines reached", file.File, file.Percent)
+		if len(file.Missed) > 0 {
+			fmt.Fprintf(std.out, "; not line %s", strings.Trim(fmt.Sprint(file.Missed), "[]"))
+		}
+		fmt.Fprintln(std.out)
+	}
+	for _, file := range t.Unformatted {
+		fmt.Fprintf(std.out, "%s: not in standard form\n", file)
+	}
+	fmt.Fprintf(std.out, "%d rules, %d tests, %d failed, %d problems\n", len(t.Rules), len(t.Tests), failed, len(t.Problems))
+}
