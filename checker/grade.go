@@ -40,10 +40,23 @@ func (s *state) fromMemory(meta *rule.Meta, h *rule.Hit) bool {
 	return ok && limit.Confidence == profile.Memory
 }
 
-// report turns hits into placed, graded and sorted findings, and decides.
+// report turns hits into findings, applies the variances, and decides.
 func (s *state) report(hits []rule.Hit) {
-	pointers := make([]string, len(hits))
-	onKey := make([]bool, len(hits))
+	s.add(hits)
+	s.variances()
+	slices.SortStableFunc(s.result.Findings, finding.Compare)
+	s.result.Verdict = report.NoHolds
+	hold := cmp.Or(s.settings.Hold, config.DefaultHold)
+	for i := range s.result.Findings {
+		if s.result.Findings[i].Severity >= hold {
+			s.result.Verdict = report.Held
+		}
+	}
+}
+
+// add places and grades hits.
+func (s *state) add(hits []rule.Hit) {
+	pointers, onKey := make([]string, len(hits)), make([]bool, len(hits))
 	for i := range hits {
 		pointers[i], onKey[i] = s.pointerOf(&hits[i])
 	}
@@ -52,14 +65,6 @@ func (s *state) report(hits []rule.Hit) {
 		meta := s.checker.metas[hits[i].Rule]
 		if severity, on := s.severity(&meta, &hits[i]); on {
 			s.result.Findings = append(s.result.Findings, s.finding(&meta, &hits[i], severity, places[i], onKey[i]))
-		}
-	}
-	slices.SortStableFunc(s.result.Findings, finding.Compare)
-	s.variances()
-	s.result.Verdict = report.NoHolds
-	for i := range s.result.Findings {
-		if s.result.Findings[i].Severity >= cmp.Or(s.settings.Hold, config.DefaultHold) {
-			s.result.Verdict = report.Held
 		}
 	}
 }
