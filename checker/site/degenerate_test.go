@@ -285,6 +285,24 @@ func TestCollapsed(t *testing.T) {
 	near(t, "an arc without width", flat.Distance(r2.Add(p, r2.Scale(3, site.Heading(45)))), 2, 1e-12)
 	short := site.Leaf{Hinge: p, Opens: site.OpensLeft, AngleDeg: 90}
 	near(t, "a leaf without length", short.Sweep().Clearance(r2.Vec{X: 2, Y: 4}, 0.25).GapM, 0.75, 0)
+	// So close to the hinge that there is no direction from it.
+	round := site.Leaf{LengthM: 1, Opens: site.OpensRight, AngleDeg: 360}
+	for _, tiny := range []float64{0, 5e-324, 1e-310} {
+		near(t, "at the hinge", round.Sweep().Clearance(r2.Vec{X: tiny}, 0).GapM, -1, 0)
+	}
+	// Steps too short to have a direction are passed over.
+	for _, tiny := range []float64{5e-324, 1e-310, 1e-160, 1e-13} {
+		l := site.Line{{}, {X: tiny}, {X: tiny, Y: -tiny}, {X: 3, Y: 4}}
+		near(t, "length", l.Length(), 5, 1e-12)
+		near(t, "beside the strip", site.Strip{Centreline: l, WidthM: 1}.Distance(r2.Vec{X: -4, Y: 3}), 4.5, 1e-12)
+		near(t, "in a disc", site.TotalLength(site.Disc{RadiusM: 2}.Spans(l)), 2, 1e-12)
+		if at, ok := l.Locate(r2.Vec{X: 1.5 - 0.8, Y: 2 + 0.6}); !ok || at.Side != site.Left || math.Abs(at.StationM-2.5) > 1e-9 {
+			t.Errorf("a step of %v: %+v", tiny, at)
+		}
+		if n := len(site.Crossings(l, site.Line{{X: -1}, {X: 1}})); n != 1 {
+			t.Errorf("a step of %v: %d crossings", tiny, n)
+		}
+	}
 	slide := site.Leaf{Hinge: p, SlideM: 1e-9}
 	near(t, "a slide without length", slide.Sweep().Clearance(r2.Vec{X: 2, Y: 4}, 0.25).GapM, 0.75, 1e-8)
 }

@@ -59,6 +59,23 @@ func TestCutByHand(t *testing.T) {
 	}
 }
 
+// TestCutJoinsOneElement holds that an element drawn as two outlines that meet
+// is one thing above a leg.
+func TestCutJoinsOneElement(t *testing.T) {
+	half := func(x0, x1 float64) site.Polygon {
+		return site.Polygon{{X: x0, Y: -1}, {X: x1, Y: -1}, {X: x1, Y: 1}, {X: x0, Y: 1}}
+	}
+	ground := site.NewGround([]site.Surface{
+		{ID: "court", Kind: "terrace", Region: half(2, 5)}, {ID: "court", Kind: "terrace", Region: half(5, 9)},
+	})
+	pieces := ground.Cut(site.Line{{X: 0}, {X: 10}})
+	if len(pieces) != 3 || !slices.Equal(pieces[1].Above, []string{"court"}) {
+		t.Fatalf("pieces = %+v", pieces)
+	}
+	near(t, "from", pieces[1].From, 2, 1e-9)
+	near(t, "to", pieces[1].To, 9, 1e-9)
+}
+
 // randomGround returns many surfaces of every kind of region.
 func randomGround(n int) ([]site.Surface, *site.Ground) {
 	var surfaces []site.Surface

@@ -58,6 +58,8 @@ func TestFlatStripByHand(t *testing.T) {
 		{"middle of the first piece", r2.Vec{X: 0, Y: 5}, -1},
 		{"half way to the edge", r2.Vec{X: 0.5, Y: 5}, -0.5},
 		{"on the edge", r2.Vec{X: 1, Y: 5}, 0},
+		{"near the start", r2.Vec{X: 0.3, Y: 0.2}, -0.2},
+		{"near the end", r2.Vec{X: 9.75, Y: 10.1}, -0.25},
 		{"beside the path", r2.Vec{X: -1.6, Y: 5}, 0.6},
 		{"before the start", r2.Vec{X: 0, Y: -0.5}, 0.5},
 		{"beyond a corner, 3-4-5", r2.Vec{X: 4, Y: -4}, 5},
