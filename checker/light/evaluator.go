@@ -53,6 +53,7 @@ type lamp struct {
 	frame   frame
 	flux    float64 // maintained lumens
 	candela float64 // greatest intensity
+	half    float64 // no place of the opening is farther from its middle
 	reach   float64 // distance within which it is split
 	src     source
 }
@@ -77,7 +78,7 @@ func NewEvaluator(luminaires []Luminaire, occluders []Occluder, opt Options) (*E
 			return nil, err
 		}
 		e.lamps[i] = newLamp(&luminaires[i], &e.blocks)
-		half := luminaires[i].Opening.extent() / 2
+		half := e.lamps[i].half
 		grow := r3.Vec{X: half, Y: half, Z: half}
 		at := luminaires[i].At
 		boxes[i] = r3.Box{Min: r3.Sub(at, grow), Max: r3.Add(at, grow)}
@@ -102,6 +103,7 @@ func newLamp(l *Luminaire, blocks *obstacles) lamp {
 	}
 	return lamp{
 		Luminaire: l, frame: f, flux: flux, candela: flux * perLumen,
+		half:  l.Opening.extent() / 2,
 		reach: splitWithin * l.Opening.extent(),
 		src:   src,
 	}

@@ -1,5 +1,7 @@
 package light
 
+import "slices"
+
 // Share is what one luminaire gives at one point, in lux at full level.
 type Share struct {
 	Luminaire int32 // index into the evaluator's luminaires
@@ -16,7 +18,7 @@ type Field struct {
 	from   *Evaluator
 	points []Point
 	rows   [][]Share
-	extra  []Occluder
+	extra  extras
 }
 
 // Len returns the number of points.
@@ -55,23 +57,38 @@ func (f *Field) Lux(levels Levels) []float64 {
 // its positions. Only the extra shadows are computed; the result equals a new
 // evaluation with the extra occluders among the others.
 func (f *Field) Behind(extra ...Occluder) (*Field, error) {
-	for _, o := range extra {
-		if err := checkOccluder(o); err != nil {
-			return nil, err
-		}
+	more, err := newExtras(extra)
+	if err != nil {
+		return nil, err
 	}
-	all := append(append([]Occluder(nil), f.extra...), extra...)
-	out := &Field{from: f.from, points: f.points, rows: make([][]Share, len(f.rows)), extra: all}
-	for i, row := range f.rows {
-		p := unitPoint(f.points[i])
-		for _, s := range row {
-			l := &f.from.lamps[s.Luminaire]
-			if s.Lux = l.luxBehind(s.Lux, &f.from.blocks, extra, all, &p); s.Lux > 0 {
-				out.rows[i] = append(out.rows[i], s)
-			}
-		}
+	out := &Field{from: f.from, points: f.points, rows: make([][]Share, len(f.rows)), extra: f.extra.join(&more)}
+	for i := range f.rows {
+		out.rows[i] = f.rowBehind(i, &more, &out.extra)
 	}
 	return out, nil
+}
+
+// rowBehind is one row with more in the way; the row itself where nothing
+// changes. all are the extra occluders counted from the beginning.
+func (f *Field) rowBehind(i int, more, all *extras) []Share {
+	row, changed := f.rows[i], false
+	p := f.points[i]
+	for k := range row {
+		l := &f.from.lamps[row[k].Luminaire]
+		if more.clearOf(l.At, p.At, l.half) {
+			continue
+		}
+		if lux := l.luxBehind(row[k].Lux, &f.from.blocks, more, all, &p); lux != row[k].Lux {
+			if !changed {
+				row, changed = slices.Clone(row), true
+			}
+			row[k].Lux = lux
+		}
+	}
+	if changed {
+		row = slices.DeleteFunc(row, func(s Share) bool { return s.Lux <= 0 })
+	}
+	return row
 }
 
 // GroupLevels returns the levels of a scene that names control groups. A

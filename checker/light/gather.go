@@ -1,10 +1,6 @@
 package light
 
-import (
-	"slices"
-
-	"gonum.org/v1/gonum/spatial/r3"
-)
+import "slices"
 
 // gatherer collects the luminaires that matter at one point after another. It
 // keeps its storage.
@@ -23,7 +19,7 @@ type candidate struct {
 // those that give nothing; they are overwritten by the next call. It opens the node with the largest bound until all
 // that is left closed could add no more than the cut-off.
 func (g *gatherer) gather(e *Evaluator, p Point) []Share {
-	p.Normal = r3.Scale(1/length(p.Normal), p.Normal)
+	p = unitPoint(p)
 	g.heap, g.shares = g.heap[:0], g.shares[:0]
 	closed := g.offer(e, 0, &p, 0)
 	for len(g.heap) > 0 {

@@ -144,20 +144,21 @@ func discParts(n int) []r3.Vec {
 	return out
 }
 
-// luxBehind is lux with extra occluders, given what arrives without them; all
+// luxBehind is lux with more occluders, given what arrives without them; all
 // are the extra occluders counted from the beginning.
-func (l *lamp) luxBehind(lux float64, blocks *obstacles, extra, all []Occluder, p *Point) float64 {
+func (l *lamp) luxBehind(lux float64, blocks *obstacles, more, all *extras, p *Point) float64 {
 	d := length(r3.Sub(l.At, p.At))
 	if l.reach > 0 && d < l.reach {
-		return l.splitLux(p, d, func(s *source) float64 {
-			share := throughAll(all, s, p.At)
+		unit := unitPoint(*p)
+		return l.splitLux(&unit, d, func(s *source) float64 {
+			share := all.through(s, p.At)
 			if share == 0 {
 				return 0
 			}
 			return share * blocks.through(s, p.At)
 		})
 	}
-	return lux * throughAll(extra, &l.src, p.At)
+	return lux * more.through(&l.src, p.At)
 }
 
 func unitPoint(p Point) Point {

@@ -99,14 +99,52 @@ func passHost(o Occluder, src *source, to r3.Vec) float64 {
 	return passOne(o, &s)
 }
 
-// throughAll is through without an index, for a few extra occluders.
-func throughAll(items []Occluder, src *source, to r3.Vec) float64 {
+// extras are a few occluders without an index.
+type extras struct {
+	items []Occluder
+	boxes []r3.Box
+}
+
+func newExtras(items []Occluder) (extras, error) {
+	e := extras{items: items, boxes: make([]r3.Box, len(items))}
+	for i, o := range items {
+		if err := checkOccluder(o); err != nil {
+			return extras{}, err
+		}
+		e.boxes[i] = o.box()
+	}
+	return e, nil
+}
+
+// join returns both sets.
+func (e *extras) join(more *extras) extras {
+	return extras{append(slices.Clone(e.items), more.items...), append(slices.Clone(e.boxes), more.boxes...)}
+}
+
+// clearOf reports whether no ray from within reach of from to a point can meet
+// any of them.
+func (e *extras) clearOf(from, to r3.Vec, reach float64) bool {
+	reach += 10 * GrazeM
+	for i := range e.boxes {
+		b := &e.boxes[i]
+		if min(from.X-reach, to.X) <= b.Max.X && max(from.X+reach, to.X) >= b.Min.X &&
+			min(from.Y-reach, to.Y) <= b.Max.Y && max(from.Y+reach, to.Y) >= b.Min.Y &&
+			min(from.Z-reach, to.Z) <= b.Max.Z && max(from.Z+reach, to.Z) >= b.Min.Z {
+			return false
+		}
+	}
+	return true
+}
+
+// through returns the share of light from the source that reaches to.
+func (e *extras) through(src *source, to r3.Vec) float64 {
 	s := newRay(src.at, to)
 	share := 1.0
-	for _, o := range items {
-		if isHost(o, src) {
+	for i, o := range e.items {
+		switch {
+		case isHost(o, src):
 			share *= passHost(o, src, to)
-		} else {
+		case touches(&s, &e.boxes[i]):
 			share *= passOne(o, &s)
 		}
 		if share == 0 {

@@ -183,7 +183,11 @@ func TestIndexAgainstPlainWalk(t *testing.T) {
 	for range 500 {
 		a, b := randomPoint(rng, 100).At, randomPoint(rng, 100).At
 		got := through(t, a, b, blocks...)
-		want := throughAll(blocks, &source{at: a}, b)
+		plain, err := newExtras(blocks)
+		if err != nil {
+			t.Fatal(err)
+		}
+		want := plain.through(&source{at: a}, b)
 		if math.Abs(got-want) > 1e-12 {
 			t.Fatalf("%v to %v: index %g, plain %g", a, b, got, want)
 		}

@@ -36,7 +36,7 @@ func (w Wall) box() r3.Box {
 // axes returns the unit vectors along and across the wall and its length.
 func (w Wall) axes() (along, across r2.Vec, length float64) {
 	d := r2.Sub(w.B, w.A)
-	n := math.Hypot(d.X, d.Y)
+	n := math.Sqrt(r2.Dot(d, d))
 	if n == 0 {
 		return r2.Vec{X: 1}, r2.Vec{Y: 1}, 0
 	}
@@ -45,30 +45,28 @@ func (w Wall) axes() (along, across r2.Vec, length float64) {
 }
 
 func (w Wall) crossing(s ray) (in, out float64, ok bool) {
-	along, across, n := w.axes()
-	rel := r2.Sub(flat(s.from), w.A)
-	dir := flat(s.along)
-	u0, du := r2.Dot(rel, along), r2.Dot(dir, along)
-	v0, dv := r2.Dot(rel, across), r2.Dot(dir, across)
 	if w.ThicknessM > 2*GrazeM {
-		return w.boxCrossing(s, u0, du, v0, dv, n)
+		return w.boxCrossing(s)
 	}
-	if dv == 0 {
+	line, dir := r2.Sub(w.B, w.A), flat(s.along)
+	den := r2.Cross(dir, line)
+	if den == 0 {
 		return 0, 0, false
 	}
-	t := -v0 / dv
-	if t < s.lo || t > s.hi {
+	rel := r2.Sub(w.A, flat(s.from))
+	t, u := r2.Cross(rel, line)/den, r2.Cross(rel, dir)/den
+	if t < s.lo || t > s.hi || u < 0 || u > 1 {
 		return 0, 0, false
 	}
-	u := u0 + t*du
 	z := s.from.Z + t*s.along.Z
-	if u < 0 || u > n || z < w.BaseM || z >= w.TopM {
-		return 0, 0, false
-	}
-	return t, t, true
+	return t, t, z >= w.BaseM && z < w.TopM
 }
 
-func (w Wall) boxCrossing(s ray, u0, du, v0, dv, n float64) (in, out float64, ok bool) {
+func (w Wall) boxCrossing(s ray) (in, out float64, ok bool) {
+	along, across, n := w.axes()
+	rel, dir := r2.Sub(flat(s.from), w.A), flat(s.along)
+	u0, du := r2.Dot(rel, along), r2.Dot(dir, along)
+	v0, dv := r2.Dot(rel, across), r2.Dot(dir, across)
 	h := w.ThicknessM / 2
 	in, out = s.lo, s.hi
 	if in, out, ok = clipSlab(in, out, u0, du, 0, n); !ok {
