@@ -12,7 +12,7 @@ import (
 // with that argument's place.
 var limitFunctions = map[string]int{
 	"limit": 0, "limit_text": 0, "limit_flag": 0, "limit_row": 0,
-	"limit_source": 0, "has_limit": 0, "against": 1,
+	"limit_source": 0, "has_limit": 0, "least": 0, "most": 0, "against": 1,
 }
 
 var hitsRef = ast.Ref{ast.VarTerm("hits")}

@@ -178,6 +178,7 @@ func (a *attempt) evaluate() (err error) {
 		rego.EvalExternalCancel(a.cancel),
 		rego.EvalTime(time.Unix(0, 0)),
 	)
+	a.note(time.Since(a.run.began))
 	a.mu.Lock()
 	defer a.mu.Unlock()
 	if a.closed {

@@ -53,3 +53,9 @@ test_has_limit if {
 	not lib.limit("other") with input as limits
 	not lib.limit_row("rows", "c") with input as limits
 }
+
+test_least_and_most if {
+	lib.least("cover") == 0.1519 with input as limits
+	lib.most("cover") == 0.1529 with input as limits
+	not lib.least("lamp") with input as limits
+}

@@ -1,12 +1,28 @@
 package lib
 
 # limits_by_name holds the effective limits.
-limits_by_name[entry.name] := entry if some entry in input.limits
+limits_by_name := {entry.name: entry | some entry in input.limits}
 
 # limit returns the number of a limit, in its SI unit. It is undefined when no
 # profile in force gives the limit, and then the rule is silent. The rule's
 # metadata lists every name that it looks up.
 limit(name) := limits_by_name[name].value
+
+# least returns the smallest value that does not break a lower limit: the limit
+# less the tolerance of its unit. Look it up before a loop, and compare inside
+# it directly; a function that takes a fact as its argument costs far more there
+# than a comparison:
+#
+#	least := lib.least("cover_buried")
+#	some leg in input.legs
+#	leg.cover_m < least
+least(name) := short(limits_by_name[name].value - tolerances[limits_by_name[name].unit])
+
+# most returns the largest value that does not break an upper limit.
+most(name) := short(limits_by_name[name].value + tolerances[limits_by_name[name].unit])
+
+# short is a number of few digits: those compare faster.
+short(value) := to_number(number(value, 6))
 
 # limit_text returns the word of a limit that is a word.
 limit_text(name) := limits_by_name[name].text

@@ -41,29 +41,28 @@ tolerances := {
 	"1": 0.0005,
 }
 
-# below is true when a value breaks a lower limit by more than its tolerance.
+# below is true when a value breaks a lower limit by more than its tolerance. In a
+# loop, compare the two facts directly first and ask below only of those few
+# that are left: a call with a fact as its argument is dear. For a limit of a
+# profile use least and most.
 below(value, lower, unit) if value < lower - tolerances[unit]
 
 # above is true when a value breaks an upper limit by more than its tolerance.
 above(value, upper, unit) if value > upper + tolerances[unit]
 
-# number writes a number with fixed decimals, 0 to 6.
-number(value, places) := concat("", [sign, sprintf("%d", [floor(scaled / powers[places])]), fraction]) if {
-	scaled := round(abs(value) * powers[places])
-	sign := minus_sign(value, scaled)
-	fraction := decimal_part(scaled, places)
-}
-
-powers := [1, 10, 100, 1000, 10000, 100000, 1000000]
-
-minus_sign(value, scaled) := "-" if {
+# number writes a number with fixed decimals, 0 to 6. A number that rounds to
+# zero has no sign.
+number(value, places) := sprintf("%d%s", [whole, zeros[places]]) if {
+	whole := floor(value)
+	whole == value
+} else := concat("", ["0", zeros[places]]) if {
 	value < 0
-	scaled > 0
-} else := ""
+	value > halves[places]
+} else := sprintf("%.*f", [places, value])
 
-decimal_part(scaled, places) := sprintf(".%0*d", [places, scaled % powers[places]]) if {
-	places > 0
-} else := ""
+zeros := ["", ".0", ".00", ".000", ".0000", ".00000", ".000000"]
+
+halves := [-0.5, -0.05, -0.005, -0.0005, -0.00005, -0.000005, -0.0000005]
 
 # quantity writes a value in an SI unit: "10.1 V". Lengths come in the plan's
 # own units, and the ratio unit "1" prints alone.
@@ -85,13 +84,23 @@ symbols := {"C": "°C", "deg": "°", "d": "days", "ohm": "Ω"}
 
 # apart writes a number with at least the given decimals, and up to three more
 # when it would otherwise look the same as another one.
-apart(value, other, places) := number(value, telling[0]) if {
-	value != other
-	telling := [n |
-		some n in numbers.range(places, min([places + 3, 6]))
-		number(value, n) != number(other, n)
-	]
+apart(value, other, places) := text if {
+	text := number(value, places)
+	differs(value, other, places, text)
+} else := text if {
+	text := number(value, places + 1)
+	text != number(other, places + 1)
+} else := text if {
+	text := number(value, places + 2)
+	text != number(other, places + 2)
+} else := text if {
+	text := number(value, places + 3)
+	text != number(other, places + 3)
 } else := number(value, places)
+
+differs(value, other, _, _) if value == other
+
+differs(_, other, places, text) if text != number(other, places)
 
 # length writes metres in the plan's own units: "6.0 in" and "12.5 ft", or
 # "152 mm" and "3.81 m". Lengths under 3 ft are in inches, under 1 m in
