@@ -83,11 +83,10 @@ func mergeCrossings(cs []Crossing) []Crossing {
 type Stretch struct {
 	// Span is where it lies along the leg.
 	Span
-	// MinM and MaxM are the least and the greatest distance in metres from
-	// the leg to the other line along the stretch, and At the point of the
-	// leg where it is least.
-	MinM, MaxM float64
-	At         r2.Vec
+	// MinM is the least distance in metres from the leg to the other line
+	// along the stretch, and At the point of the leg where it is least.
+	MinM float64
+	At   r2.Vec
 }
 
 // Alongside returns the parts of a leg that run beside another line: nearer
@@ -116,7 +115,8 @@ func Alongside(leg, other Line, withinM, maxAngleDeg float64) []Stretch {
 	}
 	var out []Stretch
 	for _, p := range joinSpans(spans) {
-		out = append(out, measureStretch(leg, other, p))
+		gap := LineLine(leg.Part(p.From, p.To), other)
+		out = append(out, Stretch{Span: p, MinM: gap.M, At: gap.A})
 	}
 	return out
 }
@@ -124,21 +124,6 @@ func Alongside(leg, other Line, withinM, maxAngleDeg float64) []Stretch {
 // angleTolDeg is the tolerance on comparisons of angles, in degrees: a
 // millionth of a metre in a kilometre.
 const angleTolDeg = 1e-7
-
-// measureStretch finds the least and greatest distance along a part of leg.
-// Along a straight piece the distance to a straight segment is convex, so the
-// greatest lies at an end of the piece; to several segments it is the least of
-// those, and is looked for at the ends only: it may then be smaller than the
-// true greatest between two of them.
-func measureStretch(leg, other Line, p Span) Stretch {
-	part := leg.Part(p.From, p.To)
-	gap := LineLine(part, other)
-	out := Stretch{Span: p, MinM: gap.M, At: gap.A}
-	for _, q := range part {
-		out.MaxM = max(out.MaxM, PointLine(q, other).M)
-	}
-	return out
-}
 
 // Setback is how near a leg comes to a polygon, such as a pool.
 type Setback struct {

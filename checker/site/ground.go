@@ -2,6 +2,7 @@ package site
 
 import (
 	"cmp"
+	"math"
 	"slices"
 
 	"gonum.org/v1/gonum/spatial/r2"
@@ -23,17 +24,22 @@ type Surface struct {
 type Ground struct {
 	surfaces []Surface
 	grid     *Grid
+	unusable []string
 }
 
 // NewGround returns the ground made of the given surfaces. They may overlap.
-// Those without a region are left out.
+// Those without a region, or with one that is unusable, hold nothing;
+// [Ground.Unusable] names them.
 func NewGround(surfaces []Surface) *Ground {
 	g := &Ground{grid: NewGrid(defaultCellM)}
 	for _, s := range surfaces {
-		if s.Region != nil {
-			g.surfaces = append(g.surfaces, s)
+		if s.Region == nil || math.IsNaN(s.Region.Distance(r2.Vec{})) {
+			g.unusable = append(g.unusable, s.ID)
+			continue
 		}
+		g.surfaces = append(g.surfaces, s)
 	}
+	slices.Sort(g.unusable)
 	slices.SortStableFunc(g.surfaces, func(a, b Surface) int {
 		return cmp.Or(cmp.Compare(a.ID, b.ID), cmp.Compare(a.Kind, b.Kind))
 	})
@@ -42,6 +48,10 @@ func NewGround(surfaces []Surface) *Ground {
 	}
 	return g
 }
+
+// Unusable returns the ids of the surfaces that could not be used, sorted: what
+// lies above a cable there is not known.
+func (g *Ground) Unusable() []string { return slices.Clone(g.unusable) }
 
 // Piece is a part of a leg with the same things above it all along.
 type Piece struct {

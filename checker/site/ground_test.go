@@ -158,6 +158,19 @@ func TestCutMoves(t *testing.T) {
 	}
 }
 
+func TestGroundUnusable(t *testing.T) {
+	ground := site.NewGround([]site.Surface{
+		{ID: "walk", Region: site.Strip{Centreline: bend, WidthM: math.NaN()}}, {ID: "turf", Region: ell},
+		{ID: "bed", Region: site.Polygon{{X: 1e9}, {}, {Y: 1}}}, {ID: "none"}, {ID: "empty", Region: site.Polygon{}},
+	})
+	if got := ground.Unusable(); !slices.Equal(got, []string{"bed", "none", "walk"}) {
+		t.Errorf("unusable = %v", got)
+	}
+	if got := ground.At(r2.Vec{X: 1, Y: 1}, 0.1, 1); len(got) != 1 || got[0].ID != "turf" {
+		t.Errorf("standing = %+v", got)
+	}
+}
+
 func TestStandingByHand(t *testing.T) {
 	// A light of 0.1 m radius, 0.25 m from the path's edge, in the lawn.
 	got := frontGarden().At(r2.Vec{X: 5, Y: 10.85}, 0.1, 0.5)
