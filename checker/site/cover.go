@@ -12,7 +12,7 @@ type RowKey string
 // The rows of NEC table 300.5, in its order.
 const (
 	// RowOpen is every place not named by another row.
-	RowOpen RowKey = "open-ground"
+	RowOpen RowKey = "all"
 	// RowThinConcrete is in a trench below 2 in (50 mm) of concrete or
 	// equivalent.
 	RowThinConcrete RowKey = "under-thin-concrete"
@@ -23,12 +23,12 @@ const (
 	RowSlab RowKey = "under-slab"
 	// RowStreet is under streets, highways, roads, alleys, driveways and
 	// parking lots.
-	RowStreet RowKey = "under-street"
+	RowStreet RowKey = "street"
 	// RowHomeDrive is under the drive and parking of a one- or two-family
 	// dwelling, used for nothing else.
-	RowHomeDrive RowKey = "under-home-drive"
+	RowHomeDrive RowKey = "home-drive"
 	// RowAirfield is in or under airport runways and the areas beside them.
-	RowAirfield RowKey = "under-airfield"
+	RowAirfield RowKey = "runway"
 )
 
 // Laying says how a cable is laid, as far as cover is concerned.

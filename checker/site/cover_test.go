@@ -19,13 +19,13 @@ import (
 // identified for direct burial; "N or M in raceway" the ones that tell a cable
 // from a raceway; "notes" the entry with the note on listed systems.
 const necTable300_5 = `
-open-ground         | 24 (600) | 6 (150)  | 18 (450) | 12 (300)                            | 6 (150) notes
+all                 | 24 (600) | 6 (150)  | 18 (450) | 12 (300)                            | 6 (150) notes
 under-thin-concrete | 18 (450) | 6 (150)  | 12 (300) | 6 (150)                             | 6 (150)
 under-building      | 0 (0) raceway only | 0 (0) | 0 (0) | 0 (0) raceway only              | 0 (0) raceway only
 under-slab          | 18 (450) | 4 (100)  | 4 (100)  | 6 (150) or 4 (100) in raceway       | 6 (150) or 4 (100) in raceway
-under-street        | 24 (600) | 24 (600) | 24 (600) | 24 (600)                            | 24 (600)
-under-home-drive    | 18 (450) | 18 (450) | 18 (450) | 12 (300)                            | 18 (450)
-under-airfield      | 18 (450) | 18 (450) | 18 (450) | 18 (450)                            | 18 (450)
+street              | 24 (600) | 24 (600) | 24 (600) | 24 (600)                            | 24 (600)
+home-drive          | 18 (450) | 18 (450) | 18 (450) | 12 (300)                            | 18 (450)
+runway              | 18 (450) | 18 (450) | 18 (450) | 18 (450)                            | 18 (450)
 `
 
 func TestNECTable300_5(t *testing.T) {
