@@ -8,6 +8,7 @@ import (
 	"reflect"
 	"testing"
 
+	"gonum.org/v1/gonum/spatial/r2"
 	"gonum.org/v1/gonum/spatial/r3"
 )
 
@@ -128,6 +129,53 @@ func TestSameAnswerForAnyWorkers(t *testing.T) {
 	}
 }
 
+// Work for one point hardly grows with the size of the site: eight times the
+// fixtures on eight times the path open little more of the index.
+func TestWorkGrowsNearLinearly(t *testing.T) {
+	var perPoint []float64
+	for _, n := range []int{250, 2000} {
+		lums, _, centre := garden(n)
+		e, err := NewEvaluator(lums, nil, Options{})
+		if err != nil {
+			t.Fatal(err)
+		}
+		g, err := PathGrid(centre, 0.9, 5)
+		if err != nil {
+			t.Fatal(err)
+		}
+		var work gatherer
+		for _, p := range g.Points {
+			work.gather(e, p)
+		}
+		perPoint = append(perPoint, float64(work.opened)/float64(len(g.Points)))
+	}
+	t.Logf("nodes opened for a point: %.0f of 250 fixtures, %.0f of 2,000", perPoint[0], perPoint[1])
+	if perPoint[1] > 2*perPoint[0] {
+		t.Errorf("a point of the large site costs %.2f times one of the small", perPoint[1]/perPoint[0])
+	}
+}
+
+// Allocation of one whole plan is bounded: storage is kept from point to point.
+func TestPlanAllocations(t *testing.T) {
+	lums, blocks, centre := garden(40)
+	g, err := PathGrid(centre, 1.2, 0)
+	if err != nil {
+		t.Fatal(err)
+	}
+	got := testing.AllocsPerRun(5, func() {
+		e, err := NewEvaluator(lums, blocks, Options{Workers: 1})
+		if err != nil {
+			t.Fatal(err)
+		}
+		if _, err := e.Evaluate(context.Background(), g.Points); err != nil {
+			t.Fatal(err)
+		}
+	})
+	if limit := 2*float64(len(g.Points)) + 6*float64(len(lums)+len(blocks)); got > limit {
+		t.Errorf("%g allocations for %d points, more than %g", got, len(g.Points), limit)
+	}
+}
+
 func TestEvaluateStops(t *testing.T) {
 	ctx, cancel := context.WithCancel(context.Background())
 	cancel()
@@ -156,11 +204,11 @@ func TestUnusableInputRefused(t *testing.T) {
 	}
 	nan := math.NaN()
 	for _, o := range []Occluder{
-		Wall{ID: "a", TopM: nan}, Wall{ID: "b", Transmission: 1.1}, Prism{ID: "c"}, Slab{ID: "d"},
+		nil, Wall{ID: "t", ThicknessM: -1}, Slab{ID: "u", Outline: make([]r2.Vec, 3), ThicknessM: -1}, Wall{ID: "a", TopM: nan}, Wall{ID: "b", Transmission: 1.1}, Prism{ID: "c"}, Slab{ID: "d"},
 		Post{ID: "e", RadiusM: -1}, Canopy{ID: "f"}, Canopy{ID: "g", RadiusM: 1, HalfHeightM: 1, Transmission: nan},
 	} {
 		if _, err := NewEvaluator([]Luminaire{good}, []Occluder{o}, Options{}); err == nil {
-			t.Errorf("occluder %s: accepted", o.Name())
+			t.Errorf("occluder %+v: accepted", o)
 		}
 	}
 	e := evaluator(t, nil, good)

@@ -7,6 +7,7 @@ import "slices"
 type gatherer struct {
 	heap   []candidate
 	shares []Share // of one point
+	opened int     // nodes looked into, all points together
 }
 
 // candidate is a node of the luminaire tree with the most it could give.
@@ -30,6 +31,7 @@ func (g *gatherer) gather(e *Evaluator, p Point) []Share {
 			}
 		}
 		c := g.take()
+		g.opened++
 		closed -= c.lux
 		n := &e.order.nodes[c.node]
 		if n.left < 0 {

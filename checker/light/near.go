@@ -15,11 +15,13 @@ const nearestM = 0.01
 // across its opening is split into parts. Published practice lets a source count as a
 // point from five times its size (an error of 1 % for a flat matt disc); eight
 // keeps that error below 0.4 %. Parts are small enough to be seen from
-// partRatio times their own size, at most maxParts along one dimension.
+// partRatio times their own size, at most maxParts along one dimension and
+// maxAllParts together.
 const (
 	splitWithin = 8.0
 	partRatio   = 12.0
 	maxParts    = 24
+	maxAllParts = 2000
 )
 
 // extent is the greatest distance between two places of the opening.
@@ -92,9 +94,10 @@ func (o Opening) split(distance float64) openingParts {
 	if o.Round {
 		s.disc = unitDiscs()[count(o.LengthM/2)]
 		s.nx = len(s.disc)
-		return s
+	} else {
+		s.nx, s.ny = count(o.LengthM), count(o.WidthM)
 	}
-	s.nx, s.ny = count(o.LengthM), count(o.WidthM)
+	s.nz = min(s.nz, max(1, maxAllParts/(s.nx*s.ny)))
 	return s
 }
 

@@ -46,6 +46,9 @@ func (p Slab) check() error {
 	if len(p.Outline) < 3 {
 		return fmt.Errorf("slab %q has %d corners; an outline needs 3", p.ID, len(p.Outline))
 	}
+	if p.ThicknessM < 0 {
+		return fmt.Errorf("slab %q is %g m thick; it is 0 or more", p.ID, p.ThicknessM)
+	}
 	numbers := append(outlineNumbers(p.Openings...), outlineNumbers(p.Outline)...)
 	return checkSolid("slab", p.ID, p.Transmission, append(numbers, p.TopM, p.ThicknessM)...)
 }

@@ -43,10 +43,14 @@ const (
 	ShapeStepWash     = "step-wash"
 )
 
-// Sharpness of the ring and the step wash: the sum of the two powers. It is a
-// choice of this program (common practice, no source): about 45 degrees of full
-// width at half intensity, as shaded path lights and louvred step lights have.
-const shapeSharpness = 4.0
+// Sharpness of the ring and of the step wash: the sum of their two powers. Both
+// are choices of this program (common practice, no source). The ring is about 45
+// degrees wide at half intensity, as shaded path lights are; the wash spreads
+// about 100 degrees to the sides, as hooded and louvred step lights do.
+const (
+	ringSharpness = 4.0
+	washSharpness = 2.0
+)
 
 // Default peak angles in degrees from nadir where the plan states none
 // (common practice, no source).
@@ -128,7 +132,7 @@ func NewDownwardRing(peakDeg float64) (*Shape, error) {
 	if !(peakDeg >= 10 && peakDeg <= 80) {
 		return nil, fmt.Errorf("ring with its peak at %g degrees: %w: a downward ring peaks at 10 to 80 degrees from nadir", peakDeg, ErrShapeAngle)
 	}
-	p, q := shapePowers(peakDeg)
+	p, q := shapePowers(peakDeg, ringSharpness)
 	s := &Shape{name: ShapeDownwardRing, kind: ring, down: p, side: q}
 	s.scale = 1 / (math.Pi * mathext.Beta(q/2+1, (p+1)/2))
 	s.peakDir = planeDirection(0, peakDeg)
@@ -146,7 +150,7 @@ func NewStepWash(peakDeg float64) (*Shape, error) {
 	if !(peakDeg >= 20 && peakDeg <= 80) {
 		return nil, fmt.Errorf("step wash with its peak at %g degrees: %w: a step wash peaks at 20 to 80 degrees from nadir", peakDeg, ErrShapeAngle)
 	}
-	p, q := shapePowers(peakDeg)
+	p, q := shapePowers(peakDeg, washSharpness)
 	s := &Shape{name: ShapeStepWash, kind: wash, down: p, side: q}
 	s.scale = 2 / (mathext.Beta((p+1)/2, q/2+1) * mathext.Beta((q+1)/2, 0.5))
 	s.peakDir = planeDirection(0, peakDeg)
@@ -154,10 +158,10 @@ func NewStepWash(peakDeg float64) (*Shape, error) {
 	return s, nil
 }
 
-// shapePowers splits the sharpness so that cos^p sin^q peaks at peakDeg.
-func shapePowers(peakDeg float64) (p, q float64) {
+// shapePowers splits a sharpness so that cos^p sin^q peaks at peakDeg.
+func shapePowers(peakDeg, sharpness float64) (p, q float64) {
 	sin, cos := math.Sincos(radians(peakDeg))
-	return shapeSharpness * cos * cos, shapeSharpness * sin * sin
+	return sharpness * cos * cos, sharpness * sin * sin
 }
 
 // Name returns the shape's name, one of the Shape constants.

@@ -1,6 +1,7 @@
 package light
 
 import (
+	"fmt"
 	"math"
 
 	"gonum.org/v1/gonum/spatial/r2"
@@ -21,6 +22,9 @@ type Wall struct {
 func (w Wall) Name() string { return w.ID }
 
 func (w Wall) check() error {
+	if w.ThicknessM < 0 {
+		return fmt.Errorf("wall %q is %g m thick; it is 0 or more", w.ID, w.ThicknessM)
+	}
 	return checkSolid("wall", w.ID, w.Transmission,
 		w.A.X, w.A.Y, w.B.X, w.B.Y, w.BaseM, w.TopM, w.ThicknessM)
 }
