@@ -4,41 +4,49 @@ package lib
 # always looks the same, and a tolerance, so that a value that equals its limit
 # but for rounding is no breach. Tolerances are about a tenth of what prints.
 
-# decimals of each SI unit; lengths are separate.
+# decimals of each unit that limits and facts come in; lengths are separate.
 decimals := {
+	"%": 1,
+	"1": 2,
 	"A": 1,
-	"C": 0,
+	"Hz": 0,
 	"K": 0,
 	"V": 1,
 	"VA": 0,
 	"W": 1,
 	"cd": 0,
+	"cd/klm": 0,
 	"d": 0,
 	"deg": 0,
+	"degC": 0,
 	"lm": 0,
 	"lx": 1,
+	"mm2": 1,
 	"nm": 0,
 	"ohm": 3,
-	"1": 2,
 }
 
-# tolerances of comparisons for each SI unit.
+# tolerances of comparisons for each unit.
 tolerances := {
+	"%": 0.005,
+	"1": 0.0005,
 	"A": 0.005,
-	"C": 0.05,
-	"K": 0.5,
+	"Hz": 0.05,
+	"K": 0.05,
 	"V": 0.005,
 	"VA": 0.05,
 	"W": 0.005,
 	"cd": 0.05,
+	"cd/klm": 0.05,
 	"d": 0,
 	"deg": 0.05,
+	"degC": 0.05,
 	"lm": 0.05,
 	"lx": 0.005,
 	"m": 0.0005,
+	"mm2": 0.005,
 	"nm": 0.05,
 	"ohm": 0.00005,
-	"1": 0.0005,
 }
 
 # below is true when a value breaks a lower limit by more than its tolerance. In a
@@ -80,7 +88,7 @@ symbol(unit) := symbols[unit] if {
 	symbols[unit]
 } else := unit
 
-symbols := {"C": "°C", "deg": "°", "d": "days", "ohm": "Ω"}
+symbols := {"d": "days", "deg": "°", "degC": "°C", "mm2": "mm²", "ohm": "Ω"}
 
 # apart writes a number with at least the given decimals, and up to three more
 # when it would otherwise look the same as another one.
