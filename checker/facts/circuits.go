@@ -182,6 +182,7 @@ func (j *join) legFact(run *plan.Run, leg *plan.Leg) Leg {
 		Method: leg.Method, CoverM: leg.CoverM, ListedCoverM: leg.Listed,
 		DirectBurial: leg.Cable.DirectBurial, SunlightResistant: leg.Cable.SunlightResistant,
 		Routed: len(leg.Route) > 1, ToFixture: j.planFixture[leg.To] != nil,
+		Flexible: leg.Cable.Conductor.Stranding == "fine-stranded",
 	}
 	if c, err := conductorOf(leg.Cable.Conductor); err == nil {
 		out.AreaMM2 = c.AreaMM2

@@ -121,8 +121,8 @@ type Transformer struct {
 	HardWired bool `json:"hard_wired"`
 	// Branch is the branch circuit it hangs on.
 	Branch string `json:"branch,omitempty"`
-	// CordM is its cord; CordNeededM the distance to the receptacle, the
-	// heights of both counted.
+	// CordM is its cord; CordNeededM the distance to the receptacle, heights
+	// counted where both are stated.
 	CordM       *float64 `json:"cord_m,omitempty"`
 	CordNeededM *float64 `json:"cord_needed_m,omitempty"`
 	// Extension says whether an extension cord feeds it.
@@ -134,7 +134,8 @@ type Transformer struct {
 	// WaterM is the distance to the nearest water, WaterKind its kind.
 	WaterM    *float64 `json:"water_m,omitempty"`
 	WaterKind string   `json:"water_kind,omitempty"`
-	// SnowM and FloodM are the site's snow depth and flood level.
+	// SnowM is how deep snow lies, FloodM how high water may rise, both above
+	// the ground at it.
 	SnowM  *float64 `json:"snow_m,omitempty"`
 	FloodM *float64 `json:"flood_m,omitempty"`
 	// Dimmed is true when a dimmer acts on it.
@@ -244,8 +245,10 @@ type Leg struct {
 	// Cable is the catalogue name, Conductor its size.
 	Cable     string `json:"cable"`
 	Conductor string `json:"conductor"`
-	// AreaMM2 is the conductor's cross-section.
-	AreaMM2 float64 `json:"area_mm2"`
+	// AreaMM2 is the conductor's cross-section, Flexible true when it has
+	// many thin strands.
+	AreaMM2  float64 `json:"area_mm2"`
+	Flexible bool    `json:"flexible"`
 	// LengthM is one way; absent when the plan gives neither length nor
 	// positions. SlackM is extra cable at its ends.
 	LengthM *float64 `json:"length_m,omitempty"`
@@ -276,9 +279,11 @@ type Leg struct {
 	// crossings.
 	SleeveMaterial string `json:"sleeve_material,omitempty"`
 	SleeveWhere    string `json:"sleeve_where,omitempty"`
-	// DirectBurial and SunlightResistant are what the cable is listed for.
-	DirectBurial      *bool `json:"direct_burial,omitempty"`
-	SunlightResistant *bool `json:"sunlight_resistant,omitempty"`
+	// CableListing lists what the cable is listed for; DirectBurial and
+	// SunlightResistant say it as well, stated apart or in the listing.
+	CableListing []string `json:"cable_listing"`
+	DirectBurial      *bool    `json:"direct_burial,omitempty"`
+	SunlightResistant *bool    `json:"sunlight_resistant,omitempty"`
 	// Routed is true when its place on the ground is known.
 	Routed bool `json:"routed"`
 	// OffLandM is how much of it lies on other people's land.
@@ -298,15 +303,19 @@ type Joint struct {
 	Kind      string `json:"kind,omitempty"`
 	// Listing lists what the connector is listed for; absent without one.
 	Listing []string `json:"listing,omitempty"`
-	// Buried is true when the joint lies in the ground.
+	// Buried is true when the joint lies in the ground: as the plan says, else
+	// when a cable in the ground ends there and nothing lifts it out.
 	Buried bool `json:"buried"`
 	// Place is buried, box, above-ground or in-enclosure.
 	Place string `json:"place,omitempty"`
 	// Accessible says whether it can be reached without breaking anything.
 	Accessible *bool `json:"accessible,omitempty"`
-	// Under lists surfaces above it: "paving", "drive", "deck", "building".
+	// Under lists what lies above a node and is in the way: paving, drive,
+	// deck, building. A fixture is its own way in.
 	Under []string `json:"under"`
-	// Conductors is how many cables meet, MostConductors how many fit.
+	// Conductors is how many cables meet, the fixture's own lead counted, so
+	// how many conductors each pole joins; MostConductors is how many fit one
+	// connector.
 	Conductors     int  `json:"conductors"`
 	MostConductors *int `json:"most_conductors,omitempty"`
 }

@@ -74,6 +74,14 @@ func (v *View) number(name string) (float64, bool) {
 	return 0, false
 }
 
+// numberOr returns a numeric limit, or fallback where no profile has it.
+func (v *View) numberOr(name string, fallback float64) float64 {
+	if n, ok := v.number(name); ok {
+		return n
+	}
+	return fallback
+}
+
 // word returns a limit that is a word, or fallback.
 func (v *View) word(name, fallback string) string {
 	if l := v.limits[name]; l != nil && l.Text != "" {
@@ -85,10 +93,11 @@ func (v *View) word(name, fallback string) string {
 // Tolerances of comparison, one for each quantity: what solving and rounding
 // can leave, far below what anyone can measure.
 const (
-	voltTolerance  = 1e-6 // V
-	ampTolerance   = 1e-6 // A
-	vaTolerance    = 1e-6 // VA
-	ratioTolerance = 1e-9
+	voltTolerance   = 1e-6 // V
+	ampTolerance    = 1e-6 // A
+	vaTolerance     = 1e-6 // VA
+	ratioTolerance  = 1e-9
+	lengthTolerance = 1e-6 // m
 )
 
 func ptr(v float64) *float64 { return &v }

@@ -10,8 +10,8 @@ import (
 	"duskproof/checker/rule"
 )
 
-// judgeExcessDrop finds the lamp of each run with the largest drop beyond the
-// profile's limit. A tap above the lamps' rating that is used on purpose, with
+// judgeExcessDrop finds runs that lose more than the profile's limit on the way
+// to their worst lamp. A tap above the lamps' rating that is used on purpose, with
 // every window of the run held, is left alone where the limit is advice.
 func judgeExcessDrop(v *View, emit func(rule.Hit)) {
 	limit, ok := v.number("wire.drop_max")
@@ -31,7 +31,7 @@ func judgeExcessDrop(v *View, emit func(rule.Hit)) {
 		}
 		share, most := measure.SharePair(*worst.DropShare, limit)
 		emit(rule.Hit{
-			Element: worst.ID, Field: []any{"at"}, Case: "run " + run.ID, Severity: severity, LimitName: "wire.drop_max",
+			Element: run.ID, Field: []any{"from"}, Severity: severity, LimitName: "wire.drop_max",
 			Message: fmt.Sprintf("run %s loses %s on the way to lamp %s, %s of its %s tap; the limit is %s (wire and joints, nominal supply)",
 				run.ID, measure.Text(*worst.DropV, "V", v.Units), worst.ID, share, measure.Text(run.TapVolts, "V", v.Units), most),
 			Value: ptr(*worst.DropShare), Limit: ptr(limit), Unit: "1",
@@ -75,47 +75,69 @@ func deliberateTap(run *facts.Run, lamps []*facts.Fixture) bool {
 
 // judgeUndersized finds legs that carry more than their ampacity (danger), sit
 // behind a larger device than the ampacity marked on them, or are thinner than
-// the profile allows (both advice unless the profile says otherwise).
+// the profile allows (both advice).
 func judgeUndersized(v *View, emit func(rule.Hit)) {
-	smallest, hasSmallest := v.number("wire.smallest_mm2")
 	for i := range v.Legs {
 		leg := &v.Legs[i]
 		if leg.AmpacityA != nil {
 			judgeAmpacity(v, leg, emit)
 		}
-		if hasSmallest && leg.AreaMM2 < smallest-ratioTolerance {
-			area, limit := measure.Pair(leg.AreaMM2, smallest, "mm2", v.Units)
-			emit(rule.Hit{
-				Element: leg.ID, Field: cableField(), Case: "smallest size", Severity: finding.Advice.String(), LimitName: "wire.smallest_mm2",
-				Message: fmt.Sprintf("leg %s is %s (%s); the profile's smallest conductor is %s", leg.ID, leg.Conductor, area, limit),
-				Value:   ptr(leg.AreaMM2), Limit: ptr(smallest), Unit: "mm2",
-			})
-		}
+		judgeSmallest(v, leg, emit)
 	}
+}
+
+// judgeSmallest holds a leg against the profile's smallest conductor, which is
+// smaller for a short flexible cable.
+func judgeSmallest(v *View, leg *facts.Leg, emit func(rule.Hit)) {
+	name := "wire.smallest_mm2"
+	if longest, ok := v.number("wire.smallest_flexible_m"); ok && leg.Flexible && leg.LengthM != nil && *leg.LengthM <= longest+lengthTolerance {
+		name = "wire.smallest_flexible_mm2"
+	}
+	smallest, ok := v.number(name)
+	if !ok || leg.AreaMM2 >= smallest-ratioTolerance {
+		return
+	}
+	area, limit := measure.Pair(leg.AreaMM2, smallest, "mm2", v.Units)
+	emit(rule.Hit{
+		Element: leg.ID, Field: cableField(), Case: "smallest size", Severity: finding.Advice.String(), LimitName: name,
+		Message: fmt.Sprintf("leg %s is %s (%s); the profile's smallest conductor is %s", leg.ID, leg.Conductor, area, limit),
+		Value:   ptr(leg.AreaMM2), Limit: ptr(smallest), Unit: "mm2",
+	})
 }
 
 func judgeAmpacity(v *View, leg *facts.Leg, emit func(rule.Hit)) {
 	most := *leg.AmpacityA
-	if leg.Amps > most+ampTolerance {
-		amps, limit := measure.Pair(leg.Amps, most, "A", v.Units)
-		emit(rule.Hit{
-			Element: leg.ID, Field: cableField(), Case: "load", Source: leg.AmpacitySource,
-			Message: fmt.Sprintf("leg %s carries %s (%s); its %s cable may carry %s (%s): it will run hot in the ground",
-				leg.ID, amps, leg.AmpsCorner, leg.Conductor, limit, leg.AmpacitySource),
-			Value: ptr(leg.Amps), Limit: ptr(most), Unit: "A",
-		})
-		return
-	}
-	if leg.AmpacityMarked && leg.DeviceAmps != nil && *leg.DeviceAmps > most+ampTolerance {
+	switch {
+	case leg.Amps > most+ampTolerance:
+		emit(overloaded(v, leg))
+	case leg.AmpacityMarked && leg.DeviceAmps != nil && *leg.DeviceAmps > most+ampTolerance:
 		device, limit := measure.Pair(*leg.DeviceAmps, most, "A", v.Units)
 		emit(rule.Hit{
 			Element: leg.ID, Field: cableField(), Case: "device", Severity: finding.Advice.String(),
-			Basis: string(finding.Listing), Source: "ampacity marked on the cable",
+			Basis: string(finding.Listing), Source: markSource,
 			Message: fmt.Sprintf("leg %s (%s, marked %s) sits behind a %s device; a fault can load the cable beyond its mark without a trip",
 				leg.ID, leg.Conductor, limit, device),
 			Value: ptr(*leg.DeviceAmps), Limit: ptr(most), Unit: "A",
 		})
 	}
+}
+
+const markSource = "ampacity marked on the cable"
+
+// overloaded is a leg that carries more than its mark, or than the profile's
+// table where it has none.
+func overloaded(v *View, leg *facts.Leg) rule.Hit {
+	amps, limit := measure.Pair(leg.Amps, *leg.AmpacityA, "A", v.Units)
+	hit := rule.Hit{
+		Element: leg.ID, Field: cableField(), Case: "load", LimitName: "wire.ampacity",
+		Message: fmt.Sprintf("leg %s carries %s at %s; its %s cable may carry %s (%s): it will run hot where nobody sees it",
+			leg.ID, amps, leg.AmpsCorner, leg.Conductor, limit, leg.AmpacitySource),
+		Value: ptr(leg.Amps), Limit: ptr(*leg.AmpacityA), Unit: "A",
+	}
+	if leg.AmpacityMarked {
+		hit.LimitName, hit.Basis, hit.Source = "", string(finding.Listing), markSource
+	}
+	return hit
 }
 
 func cableField() []any {
@@ -134,7 +156,7 @@ func judgeNoSolution(v *View, emit func(rule.Hit)) {
 			fmt.Fprintf(&could, "; the most it could feed is about %s", measure.Text(*run.CouldCarryVA, "VA", v.Units))
 		}
 		emit(rule.Hit{
-			Element: run.ID, Field: []any{"from"}, Case: run.Corner,
+			Element: run.ID, Field: []any{"from"},
 			Message: fmt.Sprintf("run %s cannot carry its %s of constant-power lamps (%s): their drivers pull more current as the volts fall, and the volts collapse%s",
 				run.ID, measure.Text(run.ConnectedVA, "VA", v.Units), run.Corner, could.String()),
 			Value: ptr(run.ConnectedVA), Limit: run.CouldCarryVA, Unit: "VA",
