@@ -71,6 +71,11 @@ func (c *Catalogue) Compile(options Options) (*Program, []Problem) {
 	case r := <-done:
 		return r.program, r.problems
 	case <-time.After(compileDeadline):
+		runaways.Add(1)
+		go func() {
+			<-done
+			runaways.Add(-1)
+		}()
 		message := fmt.Sprintf("the rules did not compile within %s", compileDeadline)
 		return nil, []Problem{{File: c.foreignFile(), Message: message}}
 	}

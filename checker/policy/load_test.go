@@ -82,6 +82,7 @@ func TestMetadataProblems(t *testing.T) {
 		"unknown in need":  {"has: [cover_m]", "has: [cover_m]\n#       wehre: {}", ":10:5: needs.0: additionalProperties 'wehre' not allowed"},
 		"need without has": {"#       has: [cover_m]\n", "", ":10:5: needs.0: missing properties: 'has'"},
 		"bad yaml":         {"severity: defect", "severity: [defect", ":6:1: yaml:"},
+		"bad hint":         {"{element} deeper", "{elment} deeper", ":15:5: hint: nothing replaces {elment}; what is replaced is {element}, {case}, {value}, {limit}"},
 		"bad since":        {"since: 0.1.0", "since: soon", `:16:5: since: "soon" is not accepted: The version`},
 		"other folder":     {`rules.earth["too-shallow"]`, `rules.earth.shallow`, ":17:1: package rules.earth.shallow belongs in the folder earth/shallow"},
 		"other package":    {`rules.earth["too-shallow"]`, `earth`, ":17:1: a rule's package is rules.<family>.<slug>; this one is earth"},
@@ -189,6 +190,26 @@ func TestHouseFolder(t *testing.T) {
 	}
 	if len(problems) != 1 || !strings.HasPrefix(problems[0].Error(), "rules-of-ours/link.rego: cannot be read:") {
 		t.Errorf("a link that leads out of the folder: %v", problems)
+	}
+}
+
+// TestLargeFolder holds that a folder with too much in it is cut short and said
+// to be.
+func TestLargeFolder(t *testing.T) {
+	many, heavy := fstest.MapFS{}, fstest.MapFS{}
+	for i := range maxRuleFiles + 1 {
+		many[fmt.Sprintf("r%04d.rego", i)] = &fstest.MapFile{Data: []byte("package house.lib.few\n")}
+	}
+	for i := range maxSourceBytes/maxRuleFileBytes + 2 {
+		text := "package house.lib.few\n\n#" + strings.Repeat("x", maxRuleFileBytes-30) + "\n"
+		heavy[fmt.Sprintf("r%04d.rego", i)] = &fstest.MapFile{Data: []byte(text)}
+	}
+	for name, files := range map[string]fstest.MapFS{"many": many, "heavy": heavy} {
+		_, problems := Load(House(name, files))
+		want := name + ": holds more than 1000 rule files or 4 MiB of them"
+		if len(problems) != 1 || problems[0].Error() != want {
+			t.Errorf("got %v, want %s", problems, want)
+		}
 	}
 }
 

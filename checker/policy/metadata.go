@@ -153,6 +153,7 @@ func (c *Catalogue) read(m metadata, wantID string) (rule.Meta, bool) {
 	if err := metadataSchema().Validate(plain); err != nil {
 		c.schemaProblems(m, err)
 	}
+	c.hintProblems(m)
 	if id, ok := m.fields["id"].(string); ok && id != wantID {
 		c.complain(m, "id", fmt.Sprintf("id is %q, but the place of the rule says %q", id, wantID))
 	}
@@ -179,6 +180,19 @@ func (c *Catalogue) fieldProblems(m metadata) {
 	for _, name := range slices.Sorted(maps.Keys(m.fields)) {
 		if !slices.Contains(known, name) {
 			c.complain(m, name, fmt.Sprintf("metadata has no field %q%s; it has %s", name, suggestion(name, known), strings.Join(known, ", ")))
+		}
+	}
+}
+
+// hintWords are what is replaced in a fix hint.
+var hintWords = []string{"{element}", "{case}", "{value}", "{limit}"}
+
+// hintProblems reports words in braces that nothing replaces.
+func (c *Catalogue) hintProblems(m metadata) {
+	hint, _ := m.fields["hint"].(string)
+	for _, word := range regexp.MustCompile(`\{[^{}]*\}`).FindAllString(hint, -1) {
+		if !slices.Contains(hintWords, word) {
+			c.complain(m, "hint", fmt.Sprintf("hint: nothing replaces %s; what is replaced is %s", word, strings.Join(hintWords, ", ")))
 		}
 	}
 }

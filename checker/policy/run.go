@@ -16,12 +16,13 @@ import (
 	"duskproof/checker/rule"
 )
 
-// runaways counts evaluations that were given up and have not ended yet.
+// runaways counts evaluations and compilations that were given up and have not
+// ended yet.
 var runaways atomic.Int64
 
-// Runaways returns how many evaluations were given up because a built-in
-// function could not be interrupted, and are still running. They cannot be
-// killed; a command should end soon when there is one.
+// Runaways returns how many evaluations were given up because they could not be
+// interrupted, and are still running. They cannot be killed; a command should
+// end soon when there is one.
 func Runaways() int { return int(runaways.Load()) }
 
 // alone lets evaluations run side by side, and lets one that used too much

@@ -16,6 +16,7 @@ import (
 const (
 	maxRuleFiles     = 1000
 	maxRuleFileBytes = 256 << 10
+	maxSourceBytes   = 4 << 20
 	maxFolderDepth   = 12
 	maxNesting       = 100
 )
@@ -66,6 +67,7 @@ type ruleFile struct {
 func (s *Source) list(withTests bool) ([]ruleFile, []Problem) {
 	var files []ruleFile
 	var problems []Problem
+	size := 0
 	walk := func(p string, entry fs.DirEntry, err error) error {
 		if err != nil {
 			problems = append(problems, Problem{File: s.shown(p), Message: "cannot be read: " + plainCause(err)})
@@ -77,17 +79,18 @@ func (s *Source) list(withTests bool) ([]ruleFile, []Problem) {
 		if !s.wants(p, withTests) {
 			return nil
 		}
-		if len(files) == maxRuleFiles {
-			problems = append(problems, Problem{File: s.Name, Message: fmt.Sprintf("holds more than %d rule files", maxRuleFiles)})
+		if len(files) == maxRuleFiles || size > maxSourceBytes {
+			problems = append(problems, Problem{File: s.Name,
+				Message: fmt.Sprintf("holds more than %d rule files or %d MiB of them", maxRuleFiles, maxSourceBytes>>20)})
 			return fs.SkipAll
 		}
 		file := ruleFile{source: s, path: p, shown: s.shown(p)}
-		problem := file.read()
-		if problem != nil {
+		if problem := file.read(); problem != nil {
 			problems = append(problems, *problem)
 			return nil
 		}
 		files = append(files, file)
+		size += len(file.text)
 		return nil
 	}
 	if err := fs.WalkDir(s.FS, ".", walk); err != nil {

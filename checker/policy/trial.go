@@ -76,7 +76,7 @@ func (t *Trial) Passed() bool {
 // (*_test.rego), measuring coverage. Name is the folder as the user wrote it,
 // factsSchema the decoded schema of the facts document. Rules, helpers and the
 // library itself can be tried. The error is not nil only when ctx ended or the
-// tests did not end in time.
+// tests used up their time or memory.
 func Try(ctx context.Context, name string, fsys fs.FS, factsSchema any) (Trial, error) {
 	catalogue, problems := load(true, Source{Name: name, FS: fsys, trial: true})
 	catalogue.dropShadowed()
@@ -94,7 +94,7 @@ func Try(ctx context.Context, name string, fsys fs.FS, factsSchema any) (Trial, 
 		return trial, nil
 	}
 	ctx, cancel := context.WithTimeout(ctx, trialDeadline)
-	defer cancel()
+	defer cancel() // ends the tests that still run
 	err := catalogue.runTests(ctx, &trial, factsSchema)
 	return trial, err
 }
@@ -176,16 +176,29 @@ func (c *Catalogue) runTests(ctx context.Context, trial *Trial, factsSchema any)
 		return fmt.Errorf("start the tests: %w", err)
 	}
 	if err := gather(ctx, results, trial); err != nil {
+		go func() {
+			for range results { // lets the tests that still run end
+			}
+		}()
 		return err
 	}
 	trial.Coverage = c.coverage(reach.Report(c.modules))
 	return nil
 }
 
-// gather takes results until the last one or the end of the time.
+// trialMemory is how many bytes the heap may grow while tests run.
+const trialMemory = 1 << 30
+
+// gather takes results until the last one, or the end of time or memory.
 func gather(ctx context.Context, results <-chan *tester.Result, trial *Trial) error {
+	meter, tick := newMemoryMeter(), time.NewTicker(watchInterval)
+	defer tick.Stop()
 	for {
 		select {
+		case <-tick.C:
+			if meter.growth("tests") > trialMemory {
+				return fmt.Errorf("the tests used more than %d MiB of memory", trialMemory>>20)
+			}
 		case result, more := <-results:
 			if !more {
 				sortTests(trial.Tests)

@@ -3,58 +3,11 @@ package policy
 import (
 	"context"
 	"fmt"
-	"io/fs"
 	"slices"
 	"strings"
 	"testing"
 	"testing/fstest"
-
-	"duskproof/rules"
 )
-
-// tryEmbedded tries one folder of the rules that come with the program.
-func tryEmbedded(t *testing.T, folder string) Trial {
-	t.Helper()
-	fsys, err := fs.Sub(rules.Files, folder)
-	if err != nil {
-		t.Fatal(err)
-	}
-	trial, err := Try(context.Background(), "rules/"+folder, fsys, factsSchema(t))
-	if err != nil {
-		t.Fatal(err)
-	}
-	return trial
-}
-
-// reportTrial fails a test for everything that is wrong with a trial.
-func reportTrial(t *testing.T, trial Trial) {
-	t.Helper()
-	for _, p := range trial.Problems {
-		t.Errorf("%v\n%s", p, p.Excerpt)
-	}
-	for _, r := range trial.Tests {
-		if !r.Passed {
-			t.Errorf("%s:%d: %s failed (skipped %t): %v %s %s", r.File, r.Line, r.Name, r.Skipped, r.Cases, r.Message, r.Output)
-		}
-	}
-	for _, c := range trial.Coverage {
-		if c.Percent < 95 {
-			t.Errorf("%s: tests reach %.1f %% of the lines; they miss %v", c.File, c.Percent, c.Missed)
-		}
-	}
-	for _, file := range trial.Unformatted {
-		t.Errorf("%s is not in standard form", file)
-	}
-}
-
-// TestLibrary runs the tests of the helper library.
-func TestLibrary(t *testing.T) {
-	trial := tryEmbedded(t, "lib")
-	reportTrial(t, trial)
-	if !trial.Passed() || len(trial.Tests) < 15 {
-		t.Errorf("passed %t, %d tests", trial.Passed(), len(trial.Tests))
-	}
-}
 
 // TestTry holds what a trial says of a folder with a test that fails, one that
 // has cases, one that is yet to be written, and a file out of form.
