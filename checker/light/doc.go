@@ -15,7 +15,8 @@
 //	e, err := light.NewEvaluator(luminaires, occluders, light.Options{})
 //	field, err := e.Evaluate(ctx, points)
 //	evening := field.Lux(e.GroupLevels(map[string]float64{"steps": 1}))
-//	leafOpen := field.Behind(leaf).Lux(nil)
+//	behind, err := field.Behind(leaf)
+//	leafOpen := behind.Lux(evening)
 //
 // Only direct light is counted. Light that walls, ground and leaves send on is
 // left out, so real values are somewhat higher, and every report must say so.
