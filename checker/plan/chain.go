@@ -6,7 +6,7 @@ import "fmt"
 // reaches an end twice, the second is "<run>/<to>/2". Positions are used where
 // there are any.
 func (r *resolver) chainLegs(run *Run, e *RunEntry) []*Leg {
-	c := chain{r: r, run: run, entry: e, reached: map[string]bool{}}
+	c := chain{r: r, run: run, entry: e, reached: map[string]bool{}, times: map[string]int{}}
 	if run.Transformer != nil {
 		c.last = run.Transformer.ID
 		c.reached[c.last] = true
@@ -30,6 +30,7 @@ type chain struct {
 	entry   *RunEntry
 	last    string          // where the step before ended
 	reached map[string]bool // ends that a step may branch from
+	times   map[string]int  // how often the chain has come to an end
 }
 
 // step expands one step; nil when it cannot be part of the network.
@@ -56,9 +57,8 @@ func (c *chain) step(i int) *Leg {
 
 // id is the id of the leg to an end.
 func (c *chain) id(to string) string {
-	id := c.run.ID + "/" + to
-	for n := 2; c.r.plan.Elements[id] != nil; n++ {
-		id = fmt.Sprintf("%s/%s/%d", c.run.ID, to, n)
+	if c.times[to]++; c.times[to] > 1 {
+		return fmt.Sprintf("%s/%s/%d", c.run.ID, to, c.times[to])
 	}
-	return id
+	return c.run.ID + "/" + to
 }

@@ -155,8 +155,7 @@ func distanceTo(outline []r2.Vec, p r2.Vec) float64 {
 	least := math.Inf(1)
 	for i, a := range outline {
 		b := outline[(i+1)%len(outline)]
-		t := along(p, a, b)
-		least = math.Min(least, r2.Norm(r2.Sub(p, r2.Add(a, r2.Scale(t, r2.Sub(b, a))))))
+		least = math.Min(least, squareTo(p, a, b, along(p, a, b)))
 	}
-	return least
+	return math.Sqrt(least)
 }

@@ -79,6 +79,9 @@ func (s spot) at(list string, i int) spot { return s.key(list).index(i) }
 // issue makes an issue at a spot.
 func (s spot) issue(rule, message string) Issue {
 	within := strings.TrimPrefix(strings.TrimPrefix(s.pointer, s.base), "/")
+	if s.element == "" { // the schema asks for an id
+		s.element = s.base
+	}
 	return Issue{Rule: rule, Element: s.element, Pointer: s.pointer, Message: message, Case: within}
 }
 

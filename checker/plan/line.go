@@ -80,20 +80,17 @@ func mitre(before, after r2.Vec, left float64) (r2.Vec, float64) {
 
 // nearest returns the distance from p to the line and the elevation there.
 func (l *pathLine) nearest(p r2.Vec) (distance, elevation float64) {
-	distance = math.Inf(1)
+	piece, part, least := 0, 0.0, math.Inf(1)
 	for i := range len(l.points) - 1 {
-		a, b := l.points[i], l.points[i+1]
-		t := along(p, a, b)
-		d := r2.Norm(r2.Sub(p, r2.Add(a, r2.Scale(t, r2.Sub(b, a)))))
-		if d >= distance {
-			continue
-		}
-		distance = d
-		if l.elevations != nil {
-			elevation = l.elevations[i] + t*(l.elevations[i+1]-l.elevations[i])
+		t := along(p, l.points[i], l.points[i+1])
+		if square := squareTo(p, l.points[i], l.points[i+1], t); square < least {
+			piece, part, least = i, t, square
 		}
 	}
-	return distance, elevation
+	if l.elevations != nil {
+		elevation = l.elevations[piece] + part*(l.elevations[piece+1]-l.elevations[piece])
+	}
+	return math.Sqrt(least), elevation
 }
 
 // along is where on the segment from a to b p is nearest, 0 to 1.
@@ -104,6 +101,12 @@ func along(p, a, b r2.Vec) float64 {
 		return 0
 	}
 	return math.Min(1, math.Max(0, r2.Dot(r2.Sub(p, a), way)/square))
+}
+
+// squareTo is the square of the distance from p to the point at t, 0 to 1, of
+// the segment from a to b.
+func squareTo(p, a, b r2.Vec, t float64) float64 {
+	return r2.Norm2(r2.Sub(p, r2.Add(a, r2.Scale(t, r2.Sub(b, a)))))
 }
 
 // lengthOf is the length of a polyline.

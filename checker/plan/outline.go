@@ -1,6 +1,7 @@
 package plan
 
 import (
+	"cmp"
 	"math"
 	"slices"
 
@@ -12,7 +13,7 @@ const (
 	// nothing.
 	leastWidthM = 1e-3
 	// mostPairs bounds the pairs of edges that are compared in one plan.
-	mostPairs = 20_000_000
+	mostPairs = 100_000_000
 )
 
 // outline computes the corners of a closed outline; nil when it is none. A
@@ -91,14 +92,14 @@ func (r *resolver) firstCrossing(points []r2.Vec) (first, second int, crossed bo
 		a, b := points[i].X, points[(i+1)%n].X
 		order[i], left[i], right[i] = i, math.Min(a, b), math.Max(a, b)
 	}
-	slices.SortStableFunc(order, func(i, j int) int { return compareFloat(left[i], left[j]) })
+	slices.SortStableFunc(order, func(i, j int) int { return cmp.Compare(left[i], left[j]) })
 	for k, i := range order {
 		for _, j := range order[k+1:] {
 			if r.pairs++; left[j] > right[i] || r.pairs > mostPairs {
 				break
 			}
 			lo, hi := min(i, j), max(i, j)
-			if !sidesMeet(points, lo, hi) {
+			if apart(points, lo, hi) || !sidesMeet(points, lo, hi) {
 				continue
 			}
 			if !crossed || lo < first || lo == first && hi < second {
@@ -109,14 +110,11 @@ func (r *resolver) firstCrossing(points []r2.Vec) (first, second int, crossed bo
 	return first, second, crossed
 }
 
-func compareFloat(a, b float64) int {
-	switch {
-	case a < b:
-		return -1
-	case a > b:
-		return 1
-	}
-	return 0
+// apart says whether two sides of an outline have no y in common.
+func apart(points []r2.Vec, i, j int) bool {
+	a, b := points[i].Y, points[(i+1)%len(points)].Y
+	c, d := points[j].Y, points[(j+1)%len(points)].Y
+	return max(a, b) < min(c, d) || max(c, d) < min(a, b)
 }
 
 // sidesMeet says whether sides i < j of an outline meet: neighbours only when
@@ -153,8 +151,7 @@ func segmentsMeet(a, b, c, d r2.Vec) bool {
 
 // onSegment says whether p is on the segment from a to b, within sameM.
 func onSegment(p, a, b r2.Vec) bool {
-	t := along(p, a, b)
-	return r2.Norm(r2.Sub(p, r2.Add(a, r2.Scale(t, r2.Sub(b, a))))) < sameM
+	return squareTo(p, a, b, along(p, a, b)) < sameM*sameM
 }
 
 // contains says whether p is inside an outline or on its edge.
