@@ -2,6 +2,7 @@ package facts
 
 import (
 	"math"
+	"slices"
 
 	"duskproof/checker/plan"
 	"duskproof/checker/wire"
@@ -180,8 +181,9 @@ func (j *join) legFact(run *plan.Run, leg *plan.Leg) Leg {
 		ID: leg.ID, Run: run.ID, From: leg.From, To: leg.To, Chained: leg.Chained,
 		Cable: leg.Cable.ID, Conductor: leg.Cable.Conductor.Size, LengthM: leg.LengthM, SlackM: leg.SlackM,
 		Method: leg.Method, CoverM: leg.CoverM, ListedCoverM: leg.Listed,
-		DirectBurial: leg.Cable.DirectBurial, SunlightResistant: leg.Cable.SunlightResistant,
-		Routed: len(leg.Route) > 1, ToFixture: j.planFixture[leg.To] != nil,
+		CableListing: leg.Cable.Listing, DirectBurial: marked(leg.Cable.DirectBurial, leg.Cable, "direct-burial"),
+		SunlightResistant: marked(leg.Cable.SunlightResistant, leg.Cable, "sunlight-resistant"),
+		Routed:            len(leg.Route) > 1, ToFixture: j.planFixture[leg.To] != nil,
 		Flexible: leg.Cable.Conductor.Stranding == "fine-stranded",
 	}
 	if c, err := conductorOf(leg.Cable.Conductor); err == nil {
@@ -195,6 +197,15 @@ func (j *join) legFact(run *plan.Run, leg *plan.Leg) Leg {
 		out.SleeveMaterial, out.SleeveWhere = leg.Sleeve.Material, leg.Sleeve.Where
 	}
 	return out
+}
+
+// marked is what the plan says of a mark on a cable; a listing for it says yes
+// as well.
+func marked(stated *bool, cable *plan.CableType, listing string) *bool {
+	if stated == nil && slices.Contains(cable.Listing, listing) {
+		return ptr(true)
+	}
+	return stated
 }
 
 // branchFacts writes branch circuits and receptacles, once every transformer

@@ -62,6 +62,7 @@ type join struct {
 	networks    []*network
 	lamps       map[string]lampLight
 	ground      *ground
+	legs        map[string]*Leg // facts by id, filled by the site step
 }
 
 // lampLight is what the light step needs to know of a solved lamp.

@@ -81,7 +81,8 @@ type Document struct {
 	Sightlines []Sightline `json:"sightlines"`
 	// Boundary is the light at the property line and at windows.
 	Boundary []BoundaryLight `json:"boundary"`
-	// Standings are fixtures that stand in a zone of traffic.
+	// Standings are fixtures that stand in a zone of traffic, near its edge, or
+	// beyond the property line.
 	Standings []Standing `json:"standings"`
 	// Crossings are places where a leg meets something that matters.
 	Crossings []Crossing `json:"crossings"`
@@ -159,18 +160,26 @@ type Permissions struct {
 	AssociationState string `json:"association_state,omitempty"`
 }
 
-// TakeOff compares need and purchase of one thing.
+// TakeOff compares need and purchase of one thing. There is one for each thing
+// that is needed, and for each other thing that was bought.
 type TakeOff struct {
-	// ID is the name of the cable, fixture, connector or transformer type.
+	// ID is the name of the cable, fixture, connector or transformer type, or
+	// the size of a sleeve.
 	ID string `json:"id"`
 	// What is cable, fixture, connector, transformer or sleeve.
 	What string `json:"what"`
-	// Index is the entry's place in the plan's take_off, -1 when nothing
-	// was bought.
+	// Index is the place of its first entry in the plan's take_off, -1 when
+	// there is none.
 	Index int `json:"index"`
-	// Needed is in metres or a count.
+	// Unit is m for cable and sleeve, 1 for what is counted.
+	Unit string `json:"unit"`
+	// Needed is in metres or a count: all routed cable with its slack, all
+	// joints.
 	Needed float64 `json:"needed"`
-	// Bought is in metres or a count; absent when the plan does not say.
+	// Unmeasured is how many legs have no length, so that Needed is too small.
+	Unmeasured int `json:"unmeasured"`
+	// Bought is in metres or a count, of all entries; absent when the plan
+	// lists nothing of that kind, nought when it lists others of it.
 	Bought *float64 `json:"bought,omitempty"`
 }
 

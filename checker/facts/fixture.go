@@ -53,6 +53,10 @@ type Fixture struct {
 	LowCorner    string   `json:"low_corner,omitempty"`
 	HighVolts    *float64 `json:"high_volts,omitempty"`
 	HighCorner   string   `json:"high_corner,omitempty"`
+	// DropsOut is true when its driver goes out in some corner, DropsOutAt
+	// the first of these. LowVolts is then what is left once it is out.
+	DropsOut   bool   `json:"drops_out"`
+	DropsOutAt string `json:"drops_out_at,omitempty"`
 	// DropV and DropShare are from the loaded tap to the lamp at nominal
 	// supply, wire and joints only; the share is of the rated tap.
 	DropV     *float64 `json:"drop_v,omitempty"`
@@ -91,18 +95,27 @@ type Fixture struct {
 	ThermalCutOut *bool    `json:"thermal_cut_out,omitempty"`
 	// Surround is what lies round it, stated or from the bed it stands in.
 	Surround string `json:"surround,omitempty"`
-	// NearestCombustibleM is the distance to mulch, leaves or timber.
+	// NearestCombustibleM is the distance from its light centre to mulch,
+	// leaves, timber or a trunk, heights counted; absent beyond 3 m. What it
+	// is mounted on does not count, and a fixture whose height is not stated
+	// is taken to lie on the ground.
 	NearestCombustibleM *float64 `json:"nearest_combustible_m,omitempty"`
 	// NearestCombustible says what that is.
 	NearestCombustible string `json:"nearest_combustible,omitempty"`
+	// HostBurns says what it is mounted on, where that burns.
+	HostBurns string `json:"host_burns,omitempty"`
+	// InEarth is true when it lies flush in the ground.
+	InEarth bool `json:"in_earth"`
 	// GravelM is the gravel below it, Drain whether it has a drain.
 	GravelM *float64 `json:"gravel_m,omitempty"`
 	Drain   *bool    `json:"drain,omitempty"`
 	// SoilDrains says whether the site's soil drains freely.
 	SoilDrains *bool `json:"soil_drains,omitempty"`
-	// SlackM is the spare cable at it.
-	SlackM float64 `json:"slack_m"`
-	// LoadClass is none, foot or car.
+	// SlackM is the spare cable at it, LeadM what is left of its factory
+	// lead.
+	SlackM float64  `json:"slack_m"`
+	LeadM  *float64 `json:"lead_m,omitempty"`
+	// LoadClass is none, walk-over or drive-over.
 	LoadClass string `json:"load_class,omitempty"`
 	// TreeFixing, TreeCableFixing, TreeGrowthM and TreeProtected describe a
 	// fixture in a tree.
@@ -113,8 +126,10 @@ type Fixture struct {
 	// Dimmed is true when a dimmer acts on it, Dimmable what its maker says.
 	Dimmed   bool  `json:"dimmed"`
 	Dimmable *bool `json:"dimmable,omitempty"`
-	// UnderDeck is the id of the deck it is under.
-	UnderDeck string `json:"under_deck,omitempty"`
+	// UnderDeck is the id of the deck it is under, UnderDeckBurns true when
+	// that is of timber or composite.
+	UnderDeck      string `json:"under_deck,omitempty"`
+	UnderDeckBurns bool   `json:"under_deck_burns"`
 }
 
 // Scene is one state of the lights.

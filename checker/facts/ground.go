@@ -181,19 +181,24 @@ type BoundaryLight struct {
 	Worst string `json:"worst,omitempty"`
 }
 
-// Standing is a fixture that stands in a zone of traffic.
+// Standing is a fixture that stands in, or near the edge of, a zone where people,
+// mowers, vehicles or snow go, or beyond the property line.
 type Standing struct {
 	// ID is the fixture's id.
 	ID string `json:"id"`
-	// Zone is the area's id, ZoneKind drive, path, mower-strip, snow-store
-	// or stair.
+	// Zone is the area's id, or "property-line". ZoneKind is drive, path,
+	// stair, landing, lawn, mower-strip, snow-store or off-land; for a flush
+	// fixture also terrace, slab, play or other.
 	Zone     string `json:"zone"`
 	ZoneKind string `json:"zone_kind"`
-	// IntoM is how far inside its edge it stands.
+	// IntoM is how far it reaches into the zone, its body counted; negative
+	// when it stands beside the zone, within the room that the limits ask
+	// for there.
 	IntoM float64 `json:"into_m"`
 	// Flush is true when it does not rise above the surface.
 	Flush bool `json:"flush"`
-	// LoadClass is none, foot or car.
+	// LoadClass is none, walk-over or drive-over; absent when the type does
+	// not say.
 	LoadClass string `json:"load_class,omitempty"`
 }
 
@@ -204,16 +209,17 @@ type Piece struct {
 	// FromM and ToM are stations along the leg.
 	FromM float64 `json:"from_m"`
 	ToM   float64 `json:"to_m"`
-	// Above lists the kinds of what lies above: "home-drive", "street",
-	// "parking", "shared-drive", "path", "slab", "terrace", "bed", "lawn",
-	// "deck", "building", "planting".
+	// Above lists the kinds of what lies above: home-drive, shared-drive,
+	// street-drive, parking-drive, path, stair, landing, deck, bed, lawn,
+	// building, or the area's kind. A leg along the edge of anything but a
+	// drive is not under it. It is empty for a leg without a route.
 	Above []string `json:"above"`
 	// Over lists their ids.
 	Over []string `json:"over"`
 	// Row is the row of the cover table that governs.
 	Row string `json:"row"`
 	// RequiredM is the cover that row asks for; absent when the profile has
-	// no table or no such row.
+	// no table.
 	RequiredM *float64 `json:"required_m,omitempty"`
 	// RequiredSource names the clause.
 	RequiredSource string `json:"required_source,omitempty"`
@@ -225,29 +231,45 @@ type Piece struct {
 	Exempt bool   `json:"exempt"`
 	// Sleeved is true when a sleeve covers this piece.
 	Sleeved bool `json:"sleeved"`
-	// Paved is true when what lies above cannot be lifted by hand.
-	Paved bool `json:"paved"`
+	// Paved is true when what lies above cannot be lifted and laid again by
+	// hand. It is absent when a surface above does not say what it is made
+	// of, or when the site has drives and the leg has no route.
+	Paved *bool `json:"paved,omitempty"`
 }
 
-// Crossing is a place where a leg meets something that matters.
+// Crossing is a place where a leg meets something that matters; one for each
+// leg and thing.
 type Crossing struct {
 	// ID is the leg's id.
 	ID string `json:"id"`
-	// What is the element's id; Kind is service, root-zone, wall, building,
-	// deck, off-land or annual-bed.
+	// What is the element's id, or "property-line"; Kind is service,
+	// root-zone, wall, building, deck, annual-bed, aerated-lawn or off-land.
 	What string `json:"what"`
 	Kind string `json:"kind"`
 	// ServiceKind is the service's kind.
 	ServiceKind string `json:"service_kind,omitempty"`
-	// StationM is where along the leg, LengthM for how long.
+	// StationM is where along the leg they first cross, or come nearest.
 	StationM float64 `json:"station_m"`
-	LengthM  float64 `json:"length_m"`
-	// Crosses is true when they cross, SeparationM the least distance where
-	// they only come near.
-	Crosses     bool     `json:"crosses"`
+	// LengthM is how much of the leg lies there: in the zone, under the
+	// building, or beside the service, no farther from it than the limit for
+	// its kind and within 20 degrees of its direction.
+	LengthM float64 `json:"length_m"`
+	// ZoneM is the radius of a root zone.
+	ZoneM *float64 `json:"zone_m,omitempty"`
+	// Crosses is true when they cross.
+	Crosses bool `json:"crosses"`
+	// SeparationM is the least distance to a service, nought when they
+	// cross; absent when the leg has no route, so that nobody can tell.
 	SeparationM *float64 `json:"separation_m,omitempty"`
-	// Located says whether a service was marked on site.
+	// BesideM is the least distance along that length beside a service.
+	BesideM *float64 `json:"beside_m,omitempty"`
+	// Located says whether a service was marked on site, or is private and
+	// private lines were mapped.
 	Located *bool `json:"located,omitempty"`
+	// InGround is true for a leg that has to be dug in.
+	InGround bool `json:"in_ground"`
+	// Sleeved is true when a sleeve covers the leg there.
+	Sleeved bool `json:"sleeved"`
 	// Method is how the leg is laid.
 	Method string `json:"method,omitempty"`
 }
@@ -261,14 +283,17 @@ type WaterDistance struct {
 	// Water is the water's id, Kind its kind.
 	Water string `json:"water"`
 	Kind  string `json:"kind"`
-	// DistanceM is horizontal, to the water's edge; nought inside.
-	DistanceM float64 `json:"distance_m"`
-	// Listing lists what the fixture is listed for.
+	// DistanceM is horizontal, from the fixture's body to the water's edge;
+	// nought inside. It is absent when the plan has a pool, spa or fountain
+	// and does not say where the thing is.
+	DistanceM *float64 `json:"distance_m,omitempty"`
+	// Listing lists what the fixture, cable or transformer is listed for.
 	Listing []string `json:"listing"`
 	// SupplyListing lists what its transformer is listed for.
 	SupplyListing []string `json:"supply_listing"`
-	// TapVolts is the rated tap.
+	// TapVolts is the rated tap, Output ac, hf-ac or dc.
 	TapVolts *float64 `json:"tap_volts,omitempty"`
+	Output   string   `json:"output,omitempty"`
 }
 
 // Service is a buried service line.
@@ -276,10 +301,13 @@ type Service struct {
 	ID string `json:"id"`
 	// Kind is gas, water, mains, telecom, irrigation, drain, septic or other.
 	Kind string `json:"kind"`
-	// Located says whether it was marked on site.
+	// Located says whether it was marked on site, or is private and private
+	// lines were mapped.
 	Located *bool `json:"located,omitempty"`
 	// Private says whether no public service marks it.
 	Private *bool `json:"private,omitempty"`
+	// Met is true when a cable in the ground crosses it or comes near it.
+	Met bool `json:"met"`
 }
 
 // Bed is a planting bed.

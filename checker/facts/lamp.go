@@ -20,7 +20,7 @@ func (j *join) fixtureFacts(f *plan.Fixture) Fixture {
 		Lumens: f.Lamp.Lumens, HasLight: t.Light != nil, Shield: f.Shield, CCT: t.CCT, PeakNM: t.PeakNM,
 		ShortestNM: t.ShortestNM, PhosphorConverted: t.PhosphorConverted, Tunable: t.Tunable, Listing: t.Listing,
 		SurfaceC: t.SurfaceC, CombustibleM: t.CombustibleM, ThermalCutOut: t.ThermalCutOut, Surround: f.Surround,
-		GravelM: f.GravelM, Drain: f.Drain, SlackM: f.SlackM, LoadClass: t.LoadClass, Dimmable: t.Dimmable,
+		GravelM: f.GravelM, Drain: f.Drain, SlackM: f.SlackM, LeadM: f.LeadM, LoadClass: t.LoadClass, Dimmable: t.Dimmable,
 	}
 	if out.Shield == "" {
 		out.Shield = t.Shield

@@ -13,49 +13,133 @@ import (
 // table for each piece.
 func (j *join) pieces() {
 	table := j.coverTable()
-	rise := j.limit("earth.rise_exempt_m", 0)
 	for _, run := range j.plan.Runs {
 		for _, leg := range run.Legs {
-			j.piecesOf(leg, table, rise)
+			j.piecesOf(leg, table)
 		}
 	}
 }
 
-func (j *join) piecesOf(leg *plan.Leg, table site.CoverTable, rise float64) {
-	cut := j.ground.surfaces.Cut(site.Line(leg.Route))
-	if cut == nil {
-		length := 0.0
-		if leg.LengthM != nil {
-			length = *leg.LengthM
-		}
-		cut = []site.Piece{{Span: site.Span{From: 0, To: length}}}
-	}
-	end := cut[len(cut)-1].To
+func (j *join) piecesOf(leg *plan.Leg, table site.CoverTable) {
+	cut := j.cut(leg)
+	length := cut[len(cut)-1].To
 	for _, p := range cut {
 		out := Piece{ID: leg.ID, FromM: p.From, ToM: p.To, Above: p.Kinds, Over: p.Above, CoverM: leg.CoverM, Method: leg.Method}
-		out.Exempt = !inGround(leg.Method) || (len(cut) > 1 && (p.To <= rise || p.From >= end-rise))
-		for _, id := range p.Above {
-			out.Paved = out.Paved || j.ground.paved[id]
-		}
+		out.Exempt = j.exempt(leg, p.Span, length)
+		out.Paved = j.paved(leg, p.Above)
 		out.Sleeved = sleeved(leg, &out)
-		j.require(&out, leg, table)
+		j.require(&out, leg, p, table)
 		j.doc.Pieces = append(j.doc.Pieces, out)
 	}
 }
 
+// cut is a leg in pieces. One whose way is not known is one piece in the open,
+// as long as the plan says.
+func (j *join) cut(leg *plan.Leg) []site.Piece {
+	line := site.Line(leg.Route)
+	var out []site.Piece
+	for _, p := range j.ground.surfaces.Cut(line) {
+		p.Above = slices.DeleteFunc(slices.Clone(p.Above), func(id string) bool {
+			c := j.ground.covering[id]
+			return !isDrive(c.kind) && deepest(p.Line, c.region) <= edgeM
+		})
+		if n := len(out); n > 0 && slices.Equal(out[n-1].Above, p.Above) {
+			out[n-1].To, out[n-1].Line = p.To, line.Part(out[n-1].From, p.To)
+			continue
+		}
+		p.Kinds = j.kinds(p.Above)
+		out = append(out, p)
+	}
+	if out == nil {
+		out = []site.Piece{{}}
+		if leg.LengthM != nil {
+			out[0].To = *leg.LengthM
+		}
+	}
+	return out
+}
+
+func (j *join) kinds(ids []string) []string {
+	var out []string
+	for _, id := range ids {
+		out = append(out, j.ground.covering[id].kind)
+	}
+	slices.Sort(out)
+	return slices.Compact(out)
+}
+
+// exempt reports whether a piece needs no cover: the leg is not in the ground,
+// or the piece lies within the short rise to a fixture, hub or transformer.
+func (j *join) exempt(leg *plan.Leg, p site.Span, length float64) bool {
+	if !inGround(leg.Method) {
+		return true
+	}
+	rise := j.limit("earth.rise_exempt_m", 0) + site.TouchM
+	if length <= 0 {
+		return false // not known
+	}
+	return j.rises(leg.From) && p.To <= rise || j.rises(leg.To) && p.From >= length-rise
+}
+
+// rises reports whether cable comes up out of the ground at an end.
+func (j *join) rises(end string) bool {
+	n := j.planNode[end]
+	if n == nil {
+		return true
+	}
+	return n.Place != "buried" && (n.Place != "" || n.Kind == "hub")
+}
+
+// paved reports whether what lies above cannot be lifted by hand; nil where
+// that is not known.
+func (j *join) paved(leg *plan.Leg, above []string) *bool {
+	if len(leg.Route) < 2 && j.plan.Site != nil && len(j.plan.Site.Drives) > 0 {
+		return nil
+	}
+	known := true
+	for _, id := range above {
+		switch j.ground.covering[id].paving {
+		case paved:
+			return ptr(true)
+		case pavingUnknown:
+			known = false
+		}
+	}
+	if !known {
+		return nil
+	}
+	return ptr(false)
+}
+
 // sleeved reports whether a sleeve covers a piece: the whole leg, or the
-// crossings under paving and vehicles.
+// crossings under paving, vehicles and buildings.
 func sleeved(leg *plan.Leg, p *Piece) bool {
 	if leg.Sleeve == nil {
-		return false
+		return leg.Method == "sleeved"
 	}
 	if leg.Sleeve.Where != "crossings" {
 		return true
 	}
-	return p.Paved || slices.ContainsFunc(p.Above, func(kind string) bool {
-		return strings.HasSuffix(kind, "-drive") || kind == "path" || kind == "terrace"
+	return p.Paved != nil && *p.Paved || slices.ContainsFunc(p.Above, func(kind string) bool {
+		return isDrive(kind) || kind == "path" || kind == "terrace"
 	})
 }
+
+// sleevedWhole reports whether a sleeve covers all of a leg.
+func sleevedWhole(leg *plan.Leg) bool {
+	return leg.Sleeve == nil && leg.Method == "sleeved" || leg.Sleeve != nil && leg.Sleeve.Where != "crossings"
+}
+
+// Rows of the profile's cover table.
+const (
+	rowOpen     = "all"
+	rowBuilding = "under-building"
+	rowSlab     = "under-slab"
+)
+
+// driveRows are the rows of the cover table for each kind of drive: only the
+// drive of one or two dwellings has the lesser one.
+var driveRows = map[string]string{"home": "home-drive", "shared": "street", "street": "street", "parking": "street"}
 
 // coverTable is the profile's table of least covers; nil where it has none.
 func (j *join) coverTable() site.CoverTable {
@@ -78,38 +162,39 @@ func (j *join) coverTable() site.CoverTable {
 	return table
 }
 
-// Rows of the profile's cover table.
-const (
-	rowOpen     = "all"
-	rowBuilding = "under-building"
-)
-
-// rowsFor names the rows that apply to what lies above a piece.
-func (j *join) rowsFor(p *Piece) []site.RowKey {
+// rowsFor names the rows that apply to what lies above a piece; none in the
+// open. They are not alternatives: under a drive the open row does not count,
+// whichever is the deeper.
+func (j *join) rowsFor(p *site.Piece) []site.RowKey {
 	var rows []site.RowKey
-	for _, kind := range p.Above {
-		if drive, ok := strings.CutSuffix(kind, "-drive"); ok {
+	for _, id := range p.Above {
+		c := j.ground.covering[id]
+		drive, isDrive := strings.CutSuffix(c.kind, "-drive")
+		switch {
+		case isDrive:
 			rows = append(rows, site.RowKey(driveRows[drive]))
-		}
-		if kind == "building" {
+		case c.kind == "building":
 			rows = append(rows, rowBuilding)
+		case c.slab && deepest(p.Line, c.region) >= slabBeyondM:
+			rows = append(rows, rowSlab)
 		}
-	}
-	if len(rows) == 0 {
-		rows = append(rows, rowOpen)
 	}
 	return rows
 }
 
-// require asks the table for the cover of a piece.
-func (j *join) require(p *Piece, leg *plan.Leg, table site.CoverTable) {
-	rows := j.rowsFor(p)
-	p.Row = string(rows[0])
-	if table == nil {
-		return
+// require asks the table for the cover of a piece. What has no row of its own
+// is a place not named by the others, so the open row governs.
+func (j *join) require(out *Piece, leg *plan.Leg, p site.Piece, table site.CoverTable) {
+	rows := j.rowsFor(&p)
+	if table != nil {
+		rows = slices.DeleteFunc(rows, func(k site.RowKey) bool { _, known := table[k]; return !known })
 	}
+	if len(rows) == 0 {
+		rows = append(rows, rowOpen)
+	}
+	out.Row = string(rows[0])
 	laying, listed := site.DirectBuried, math.NaN()
-	if p.Sleeved {
+	if out.Sleeved {
 		laying = site.InRaceway
 	}
 	if leg.Listed != nil {
@@ -117,77 +202,7 @@ func (j *join) require(p *Piece, leg *plan.Leg, table site.CoverTable) {
 	}
 	needed, err := table.Governing(rows, laying, listed)
 	if err != nil {
-		return // the profile has no such row; the rule says it cannot judge
+		return // no table, or one without the open row: nothing is asked for
 	}
-	p.Row, p.RequiredM, p.RequiredSource = string(needed.Row), ptr(needed.MinM), j.limits["earth.cover"].Source
-}
-
-// joints lists every place where conductors are joined.
-func (j *join) joints() {
-	touching := map[string][]*plan.Leg{}
-	for _, run := range j.plan.Runs {
-		for _, leg := range run.Legs {
-			for _, end := range []string{leg.From, leg.To} {
-				touching[end] = append(touching[end], leg)
-			}
-		}
-	}
-	for _, run := range j.plan.Runs {
-		for _, n := range run.Nodes {
-			out := j.joint(n.ID, n.Connector, touching[n.ID])
-			out.Place, out.Accessible = n.Place, n.Accessible
-			out.Buried = n.Place == "buried" || n.Place == "" && out.Buried
-			if n.At != nil {
-				out.Under = j.under(site.Polygon{*n.At})
-			}
-			j.doc.Joints = append(j.doc.Joints, out)
-		}
-	}
-	for _, f := range j.plan.Fixtures {
-		if len(touching[f.ID]) == 0 {
-			continue
-		}
-		out := j.joint(f.ID, f.Connector, touching[f.ID])
-		out.IsFixture = true
-		if f.At != nil {
-			out.Under = j.under(site.Polygon{*f.At})
-		}
-		if f.Type.Lead != nil || f.Connector != nil {
-			out.Conductors++ // the fixture's own lead
-		}
-		j.doc.Joints = append(j.doc.Joints, out)
-	}
-}
-
-func (j *join) joint(id string, c *plan.ConnectorType, legs []*plan.Leg) Joint {
-	out := Joint{ID: id, Conductors: len(legs)}
-	for _, leg := range legs {
-		out.Buried = out.Buried || leg.Method == "buried"
-	}
-	if c != nil {
-		out.Connector, out.Kind, out.MostConductors = c.ID, c.Kind, c.MostConductors
-		out.Listing = append([]string{}, c.Listing...)
-	}
-	return out
-}
-
-// under lists what lies above a joint that makes it hard to reach.
-func (j *join) under(at site.Polygon) []string {
-	var out []string
-	for _, s := range j.ground.surfaces.At(at[0], 0, 0) {
-		word := ""
-		switch {
-		case s.Kind == "building" || s.Kind == "deck":
-			word = s.Kind
-		case strings.HasSuffix(s.Kind, "-drive"):
-			word = "drive"
-		case j.ground.paved[s.ID]:
-			word = "paving"
-		}
-		if word != "" && !slices.Contains(out, word) {
-			out = append(out, word)
-		}
-	}
-	slices.Sort(out)
-	return out
+	out.Row, out.RequiredM, out.RequiredSource = string(needed.Row), ptr(needed.MinM), j.limits["earth.cover"].Source
 }

@@ -281,7 +281,7 @@ type Leg struct {
 	SleeveWhere    string `json:"sleeve_where,omitempty"`
 	// CableListing lists what the cable is listed for; DirectBurial and
 	// SunlightResistant say it as well, stated apart or in the listing.
-	CableListing []string `json:"cable_listing"`
+	CableListing      []string `json:"cable_listing"`
 	DirectBurial      *bool    `json:"direct_burial,omitempty"`
 	SunlightResistant *bool    `json:"sunlight_resistant,omitempty"`
 	// Routed is true when its place on the ground is known.

@@ -1,0 +1,185 @@
+package facts
+
+import (
+	"math"
+
+	"gonum.org/v1/gonum/spatial/r2"
+
+	"duskproof/checker/plan"
+	"duskproof/checker/site"
+)
+
+// farthestCombustible bounds how far away a thing that burns is listed.
+const farthestCombustible = 3.0 // m
+
+// burnsOnGround reports whether what lies on the ground burns.
+func burnsOnGround(cover string) bool {
+	return cover == "mulch" || cover == "bark" || cover == "leaves" || cover == "timber"
+}
+
+// burnsUnderfoot reports whether a surface that people walk on burns.
+func burnsUnderfoot(material string) bool {
+	return material == "timber" || material == "composite" || material == "bark"
+}
+
+// surrounds says what lies round each fixture, what it is mounted on, and how
+// near the next thing that burns is.
+func (j *join) surrounds() {
+	for _, f := range j.plan.Fixtures {
+		out := j.fixtures[f.ID]
+		out.InEarth = inEarth(f)
+		if f.At == nil {
+			continue
+		}
+		for _, b := range j.plan.Site.Beds {
+			if out.Surround == "" && b.Cover != "" && polygonOf(b.Outline).Contains(*f.At) {
+				out.Surround = b.Cover
+			}
+		}
+		for _, d := range j.plan.Site.Decks {
+			if polygonOf(d.Outline).Contains(*f.At) && (f.Mount == "under-deck" || f.GroundM+height(f) < d.ElevationM-site.TouchM) {
+				out.UnderDeck, out.UnderDeckBurns = d.ID, burnsUnderfoot(d.Material)
+			}
+		}
+		c := combustibles{plan: f, fact: out, at: *f.At, z: height(f)}
+		c.ground(j.plan.Site)
+		c.built(j.plan.Site)
+		c.upright(j.plan.Site)
+	}
+}
+
+// height is the light centre above what the fixture stands on; nought where it
+// is not stated.
+func height(f *plan.Fixture) float64 {
+	if f.HeightM == nil {
+		return 0
+	}
+	return *f.HeightM
+}
+
+// combustibles looks for what burns round one fixture.
+type combustibles struct {
+	plan *plan.Fixture
+	fact *Fixture
+	at   r2.Vec
+	z    float64 // light centre above the ground
+}
+
+// note keeps the nearest, given how far away it is on the ground and in height.
+// Of what the fixture is mounted on it keeps only the name.
+func (c *combustibles) note(id, what string, away, above float64) {
+	if id != "" && c.plan.Host == id {
+		c.fact.HostBurns = what
+		return
+	}
+	d := math.Hypot(math.Max(0, away), above)
+	if d <= farthestCombustible && (c.fact.NearestCombustibleM == nil || d < *c.fact.NearestCombustibleM) {
+		c.fact.NearestCombustibleM, c.fact.NearestCombustible = ptr(d), what
+	}
+}
+
+// ground notes what lies on the ground. What the plan says of the fixture's own
+// surround goes before the bed that it stands in: gravel round it keeps the
+// bed's mulch away, by a distance that nobody states.
+func (c *combustibles) ground(s *plan.Site) {
+	if burnsOnGround(c.fact.Surround) {
+		c.note("", c.fact.Surround, 0, c.z)
+	}
+	for _, b := range s.Beds {
+		away := polygonOf(b.Outline).Distance(c.at)
+		if burnsOnGround(b.Cover) && (away > 0 || c.plan.Surround == "") {
+			c.note("", b.Cover+" in "+b.ID, away, c.z)
+		}
+	}
+	for _, p := range s.Paths {
+		if burnsUnderfoot(p.Surface) {
+			strip := site.Strip{Centreline: site.Line(p.Centreline), WidthM: p.WidthM}
+			c.note(p.ID, p.Surface+" of "+p.ID, strip.Distance(c.at), c.z)
+		}
+	}
+	for _, a := range s.Areas {
+		if burnsUnderfoot(a.Surface) {
+			c.note(a.ID, a.Surface+" of "+a.ID, polygonOf(a.Outline).Distance(c.at), c.z)
+		}
+	}
+}
+
+// built notes decks and steps. A fixture on a deck, and one let into its
+// boards or into a step, is mounted on it.
+func (c *combustibles) built(s *plan.Site) {
+	for _, d := range s.Decks {
+		if !burnsUnderfoot(d.Material) {
+			continue
+		}
+		away := polygonOf(d.Outline).Distance(c.at)
+		above := math.Abs(d.ElevationM - c.plan.GroundM - c.z)
+		what := d.Material + " deck " + d.ID
+		if away <= site.TouchM && c.plan.Host == "" && c.fact.UnderDeck != d.ID && math.Abs(d.ElevationM-c.plan.GroundM) <= edgeM {
+			c.fact.HostBurns = what
+			continue
+		}
+		c.note(d.ID, what, away, above)
+	}
+	for _, st := range s.Stairs {
+		if !burnsUnderfoot(st.Material) {
+			continue
+		}
+		away, what := stairOutline(st).Distance(c.at), st.Material+" steps "+st.ID
+		if away <= edgeM && (c.plan.Mount == "riser" || c.plan.Mount == "tread") {
+			c.fact.HostBurns = what
+			continue
+		}
+		c.note(st.ID, what, away, 0)
+	}
+}
+
+// upright notes fences, hedges, cladding and trunks, as high as they reach.
+func (c *combustibles) upright(s *plan.Site) {
+	light := c.plan.GroundM + c.z
+	over := func(topM float64) float64 { return math.Max(0, light-topM) }
+	for _, w := range s.Screens {
+		away := site.PointLine(c.at, site.Line(w.Line)).M - w.ThicknessM/2
+		switch {
+		case w.Kind == "hedge" || w.Material == "plants":
+			c.note(w.ID, "hedge "+w.ID, away, over(w.ElevationM+w.HeightM))
+		case w.Material == "timber":
+			c.note(w.ID, "timber "+w.Kind+" "+w.ID, away, over(w.ElevationM+w.HeightM))
+		}
+	}
+	for _, b := range s.Buildings {
+		if b.Cladding == "timber" || b.Cladding == "vinyl" {
+			c.note(b.ID, b.Cladding+" cladding of "+b.ID, polygonOf(b.Outline).Distance(c.at), over(b.HeightM))
+		}
+	}
+	for _, t := range s.Trees {
+		c.note(t.ID, "trunk of "+t.ID, site.Disc{Centre: t.At, RadiusM: t.TrunkM / 2}.Distance(c.at), 0)
+	}
+}
+
+// powerPlaces says how the transformers stand: how far from their receptacles,
+// and how deep snow and water may come, above the ground where they are.
+func (j *join) powerPlaces() {
+	s := j.plan.Site
+	for i, t := range j.plan.Transformers {
+		out := &j.doc.Transformers[i]
+		out.SnowM, out.FloodM = s.SnowM, s.FloodM
+		if t.At != nil && s.FloodM != nil {
+			out.FloodM = ptr(*s.FloodM - j.plan.GroundAt(*t.At))
+		}
+	}
+}
+
+// cords measures the way from each transformer to its receptacle.
+func (j *join) cords() {
+	for i, t := range j.plan.Transformers {
+		r := t.Receptacle
+		if r == nil || t.At == nil || r.At == nil {
+			continue
+		}
+		up, down := 0.0, 0.0
+		if t.HeightM != nil && r.HeightM != nil {
+			up, down = *t.HeightM, *r.HeightM
+		}
+		j.doc.Transformers[i].CordNeededM = ptr(site.CordReach(*t.At, up, *r.At, down, 0).NeedM)
+	}
+}
