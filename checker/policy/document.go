@@ -6,6 +6,7 @@ import (
 	"errors"
 	"fmt"
 	"io"
+	"reflect"
 	"strconv"
 
 	"github.com/go-json-experiment/json/jsontext"
@@ -20,12 +21,37 @@ type Document struct {
 
 // NewDocument makes a document of facts: JSON text as []byte or
 // json.RawMessage, or any value that encoding/json can write. It is an error
-// when the facts are not one JSON object.
+// when the facts are not one JSON object. Numbers keep twelve significant
+// digits.
 func NewDocument(facts any) (Document, error) {
-	text, err := jsonText(facts)
+	text, isText := asText(facts)
+	if isText {
+		return readDocument(text)
+	}
+	c := converter{words: map[string]*ast.Term{}, numbers: map[float64]*ast.Term{}}
+	if term, ok := c.convert(reflect.ValueOf(facts)); ok {
+		return documentOf(term)
+	}
+	text, err := json.Marshal(facts)
 	if err != nil {
 		return Document{}, fmt.Errorf("write the facts as JSON: %w", err)
 	}
+	return readDocument(text)
+}
+
+// asText returns facts that are JSON text already.
+func asText(facts any) ([]byte, bool) {
+	switch f := facts.(type) {
+	case []byte:
+		return f, true
+	case json.RawMessage:
+		return f, true
+	}
+	return nil, false
+}
+
+// readDocument makes a document of JSON text.
+func readDocument(text []byte) (Document, error) {
 	reader := factsReader{
 		Decoder: jsontext.NewDecoder(bytes.NewReader(text)),
 		words:   map[string]*ast.Term{}, numbers: map[string]*ast.Term{},
@@ -37,6 +63,10 @@ func NewDocument(facts any) (Document, error) {
 	if _, err := reader.ReadToken(); err != io.EOF {
 		return Document{}, errors.New("read the facts: there is more than one value")
 	}
+	return documentOf(term)
+}
+
+func documentOf(term *ast.Term) (Document, error) {
 	object, ok := term.Value.(ast.Object)
 	if !ok {
 		return Document{}, errors.New("the facts are not an object")
@@ -124,14 +154,4 @@ func numberTerm(text string) *ast.Term {
 		}
 	}
 	return ast.NewTerm(ast.Number(text))
-}
-
-func jsonText(facts any) ([]byte, error) {
-	switch f := facts.(type) {
-	case []byte:
-		return f, nil
-	case json.RawMessage:
-		return f, nil
-	}
-	return json.Marshal(facts)
 }

@@ -1,0 +1,110 @@
+package policy
+
+import (
+	"encoding/json"
+	"fmt"
+	"math"
+	"math/big"
+	"reflect"
+	"testing"
+	"time"
+
+	"github.com/open-policy-agent/opa/v1/ast"
+)
+
+type inner struct {
+	ID    string   `json:"id"`
+	Volts *float64 `json:"volts,omitempty"`
+	On    *bool    `json:"on"`
+}
+
+type every struct {
+	Text    string            `json:"text"`
+	Empty   string            `json:"empty,omitempty"`
+	Number  float64           `json:"number"`
+	Zero    float64           `json:"zero,omitempty"`
+	Count   int               `json:"count"`
+	Size    uint16            `json:"size"`
+	Yes     bool              `json:"yes"`
+	List    []inner           `json:"list"`
+	None    []string          `json:"none"`
+	NoneTo  []string          `json:"none_to,omitempty"`
+	Fixed   [2]int            `json:"fixed"`
+	Map     map[string]any    `json:"map"`
+	NoMap   map[string]string `json:"no_map"`
+	Inner   inner             `json:"inner,omitempty"`
+	Point   *inner            `json:"point"`
+	Any     any               `json:"any"`
+	Hidden  string            `json:"-"`
+	private string
+}
+
+// TestConvert holds that a value is converted to what encoding/json and the
+// reader of JSON text make of it.
+func TestConvert(t *testing.T) {
+	volts, on := 10.8, false
+	values := []any{
+		every{}, &every{},
+		every{
+			Text: "Flügel \x00 <&> \u2028", Number: 1.0 / 3, Count: -3, Size: 65535, Yes: true,
+			List: []inner{{ID: "A", Volts: &volts, On: &on}, {ID: "A"}}, None: []string{}, NoneTo: []string{"x"}, Fixed: [2]int{1, 2},
+			Map: map[string]any{"a": 1, "b": []any{nil, "c", 2.5}, "d": map[string]any{}}, NoMap: map[string]string{"k": "v"},
+			Point: &inner{ID: "P"}, Any: every{Text: "deep"}, Hidden: "h", private: "p",
+		},
+		map[string]float64{"a": 0, "b": -0.5, "c": 1e21, "d": 1e-9, "e": 123456789.123456789, "f": 6, "g": math.MaxFloat64},
+	}
+	for i, value := range values {
+		c := converter{words: map[string]*ast.Term{}, numbers: map[float64]*ast.Term{}}
+		term, ok := c.convert(reflect.ValueOf(value))
+		if !ok {
+			t.Errorf("%d: not converted", i)
+			continue
+		}
+		text, err := json.Marshal(value)
+		if err != nil {
+			t.Fatal(err)
+		}
+		read, err := readDocument(text)
+		if err != nil {
+			t.Fatal(err)
+		}
+		if ast.Compare(term.Value, read.value) != 0 {
+			t.Errorf("%d: converted %v\nread %v", i, term, read.value)
+		}
+	}
+}
+
+type embedding struct {
+	inner
+	More string
+}
+
+// TestConvertLeft holds that what only encoding/json can write is left to it.
+func TestConvertLeft(t *testing.T) {
+	type quoted struct {
+		N int `json:"n,string"`
+	}
+	for _, value := range []any{
+		time.Unix(0, 0), big.NewInt(3), float32(0.1), embedding{}, quoted{1}, map[int]string{1: "a"},
+		map[string]any{"bytes": []byte("abc")}, map[string]any{"raw": json.RawMessage(`{"a":1}`)},
+	} {
+		c := converter{words: map[string]*ast.Term{}, numbers: map[float64]*ast.Term{}}
+		if term, ok := c.convert(reflect.ValueOf(value)); ok {
+			t.Errorf("%T was converted to %v", value, term)
+		}
+	}
+	for _, value := range []any{embedding{inner{ID: "A"}, "m"}, quoted{1}, map[string]any{"raw": json.RawMessage(`{"a":1}`)}} {
+		text, _ := json.Marshal(value)
+		want, err := NewDocument(text)
+		if err != nil {
+			t.Fatal(err)
+		}
+		got, err := NewDocument(value)
+		if err != nil || fmt.Sprint(got.value) != fmt.Sprint(want.value) {
+			t.Errorf("%T: got %v, want %v, %v", value, got.value, want.value, err)
+		}
+	}
+	if _, err := NewDocument(map[string]float64{"a": math.NaN()}); err == nil {
+		t.Error("a number that is none was taken")
+	}
+}
