@@ -3,7 +3,43 @@
 //
 // The Document types mirror the file as people write it, one struct per object
 // of schema/plan.schema.json; the model types (model.go) are what the rest of
-// the program computes with.
+// the program computes with. [Decode] makes the one, [Resolve] the other.
+//
+// # Directions and levels
+//
+// Points are in metres, x to the east and y to plan north. Left of a line or a
+// path is as seen along it, left of a stair as seen going up. Levels are
+// metres above the plan's zero level. The level that a fixture stands on is, in
+// this order: as it states; of the tread that its position names; of the tread
+// before the riser it is mounted in; of the ground below the deck it is mounted
+// under; of the tread, landing, deck, area or path underfoot that states a level
+// (see [Plan.GroundAt]); 0.
+//
+// # Treads
+//
+// A stair of n risers has n-1 treads between foot and head, spread evenly. The
+// level at its head is one more tread, with Top set, unless a landing is said to
+// be there or a landing, deck, path or walked area covers it.
+//
+// # Arrays and chains
+//
+// The fixtures of an array "a" have the ids "a-1", "a-2" and so on; by count they
+// are spread evenly from start to end, a single one half way; by spacing they
+// begin at the start. The leg of a chain to "x" in the run "r" has the id "r/x",
+// the second to the same end "r/x/2".
+//
+// # Legs
+//
+// A leg is as long as it states, else as its route from end to end through its
+// bends. A stated length must not fall short of the route, nor exceed a route
+// with bends by much; the difference below that is the installer's. Slack comes
+// on top: the leg's own and that of the fixtures at its ends.
+//
+// # Scenes
+//
+// A scene sets what its control switches: what it names, at its level; the rest,
+// off. What its control does not switch is on. A plan without scenes has one,
+// "all", with everything on.
 package plan
 
 // Document is a plan file as written. Lengths are [Quantity] values in the

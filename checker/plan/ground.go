@@ -135,6 +135,9 @@ type treadThing struct {
 // ground.
 func (r *resolver) addTreads(site *Site) {
 	for _, stair := range site.Stairs {
+		if r.leftOut[&stair.Element] {
+			continue
+		}
 		for i := range stair.Treads {
 			t := &stair.Treads[i]
 			thing := &treadThing{Element{ID: t.ID, Kind: "tread", Pointer: stair.Pointer}, stair, t.Number}

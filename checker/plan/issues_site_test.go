@@ -63,6 +63,9 @@ var siteCases = []issueCase{
 	{"no rise", edits{"/site/stairs/0/rise": `0`}, []string{
 		`conflict /site/stairs/0/rise: a length here must be more than 0`,
 	}},
+	{"landing of a stair that cannot be", edits{"/site/stairs/0/rise": `0`, "/site/landings/0/elevation": `"750 mm"`}, []string{
+		`conflict /site/stairs/0/rise: a length here must be more than 0`,
+	}},
 	{"level of a landing", edits{"/site/landings/0/elevation": `1`}, []string{
 		`conflict /site/landings/0/elevation: the landing is at 1 m, but the top of "lower" is at 750 mm`,
 	}},

@@ -5,6 +5,7 @@ import (
 	"testing"
 
 	"duskproof/checker/plan"
+	"duskproof/checker/source"
 )
 
 // issueCase changes the base plan and gives every issue that must come of it.
@@ -44,6 +45,7 @@ func TestIssues(t *testing.T) {
 					}
 				}
 				checkIdentities(t, issues)
+				checkPlaces(t, data, issues)
 			})
 		}
 	}
@@ -63,6 +65,46 @@ func checkIdentities(t *testing.T, issues []plan.Issue) {
 		if i.Element == "" || i.Message == "" || i.Pointer == "" {
 			t.Errorf("an issue lacks its element, message or pointer: %+v", i)
 		}
+	}
+}
+
+// checkPlaces holds that every issue points at something that is in the file.
+func checkPlaces(t *testing.T, data []byte, issues []plan.Issue) {
+	t.Helper()
+	doc, _ := source.Parse("test", data, source.Limits{})
+	for _, i := range issues {
+		if place := doc.Locate(i.Pointer)[0]; !place.Exists || i.OnKey && !place.HasKey {
+			t.Errorf("%s is not in the file", i.Pointer)
+		}
+	}
+}
+
+// TestElements holds that every id leads to its element, and every element to
+// its place in the file.
+func TestElements(t *testing.T) {
+	data := readFile(t, "base.lighting.json")
+	p := clean(t, data)
+	doc, _ := source.Parse("test", data, source.Limits{})
+	for id, e := range p.Elements {
+		if e.ID != id || e.Kind == "" || !doc.Locate(e.Pointer)[0].Exists {
+			t.Errorf("%q: %+v", id, e)
+		}
+	}
+	for id, want := range map[string]plan.Element{
+		"oak":        {ID: "oak", Kind: "tree", Pointer: "/site/trees/0"},
+		"row":        {ID: "row", Kind: "array", Pointer: "/fixtures/2"},
+		"row-5":      {ID: "row-5", Kind: "fixture", Pointer: "/fixtures/2"},
+		"back/row-1": {ID: "back/row-1", Kind: "leg", Pointer: "/runs/1/chain/1"},
+		"lower/4":    {ID: "lower/4", Kind: "tread", Pointer: "/site/stairs/0"},
+		"evening":    {ID: "evening", Kind: "scene", Pointer: "/controls/0/scenes/0"},
+		"RC1":        {ID: "RC1", Kind: "receptacle", Pointer: "/supply/receptacles/0"},
+	} {
+		if got := p.Elements[id]; got == nil || *got != want {
+			t.Errorf("%q: %+v, want %+v", id, got, want)
+		}
+	}
+	if p.Elements["lower/5"] != nil || p.Elements["ring"] != nil {
+		t.Error("the top level is covered by a landing, and types are not elements")
 	}
 }
 

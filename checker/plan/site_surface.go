@@ -106,8 +106,11 @@ func (r *resolver) resolveLanding(t *landingThing) {
 	l.Outline = r.outlineOf(&t.Element, e.Outline)
 	l.End, l.Lit = e.End, or(e.Lit, true)
 	level := r.length(s, "elevation", e.Elevation)
-	if stair, found := find[*stairThing](r, s.key("stair"), "stair", e.Stair); found {
+	stair, found := find[*stairThing](r, s.key("stair"), "stair", e.Stair)
+	if found {
 		l.Stair = stair.Stair
+	}
+	if found && !r.leftOut[&stair.Element] {
 		end := stair.BaseM
 		if e.End == "top" {
 			end += float64(stair.Risers) * stair.RiseM

@@ -199,7 +199,7 @@ func (r *resolver) markEnds(st *Stair) {
 // people walk on covers it, or a landing is said to be there.
 func (r *resolver) addTopLevel(t *stairThing) {
 	f := t.flight
-	if f == nil || t.Risers > mostTreads {
+	if f == nil || r.leftOut[&t.Element] || t.Risers > mostTreads {
 		return
 	}
 	ahead := r2.Add(middle(f.headLeft, f.headRight), r2.Scale(aheadM, f.up))
