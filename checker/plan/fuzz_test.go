@@ -17,7 +17,12 @@ func FuzzResolve(f *testing.F) {
 	if err != nil {
 		f.Fatal(err)
 	}
-	for _, name := range append(seeds, "testdata/base.lighting.json") {
+	plans, err := filepath.Glob("../../testdata/plans/format/*.lighting.json")
+	if err != nil {
+		f.Fatal(err)
+	}
+	seeds = append(append(seeds, plans...), "testdata/base.lighting.json")
+	for _, name := range seeds {
 		data, err := os.ReadFile(name)
 		if err != nil {
 			f.Fatal(err)

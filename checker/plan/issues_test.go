@@ -111,8 +111,8 @@ func TestElements(t *testing.T) {
 // TestIssueIdentity checks which element and case an issue names.
 func TestIssueIdentity(t *testing.T) {
 	for _, c := range []struct {
-		edits          edits
-		element, case_ string
+		edits           edits
+		element, within string
 	}{
 		{edits{"/fixtures/0/type": `"rang"`}, "P1", "type"},
 		{edits{"/runs/0/legs/1/to": `"P9"`}, "w2", "to"},
@@ -126,8 +126,8 @@ func TestIssueIdentity(t *testing.T) {
 			t.Errorf("%v: no issue", c.edits)
 			continue
 		}
-		if got := issues[0]; got.Element != c.element || got.Case != c.case_ {
-			t.Errorf("%v: element %q case %q, want %q %q", c.edits, got.Element, got.Case, c.element, c.case_)
+		if got := issues[0]; got.Element != c.element || got.Case != c.within {
+			t.Errorf("%v: element %q case %q, want %q %q", c.edits, got.Element, got.Case, c.element, c.within)
 		}
 	}
 }

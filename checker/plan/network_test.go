@@ -34,11 +34,11 @@ func TestLegs(t *testing.T) {
 		length, slack, cover        float64
 		chained                     bool
 	}{
-		{"w1", "T1", "h1", "6mm", "buried", 5, 0, 0.45, false},                         // 3-4-5
-		{"w2", "h1", "P1", "4mm", "buried", math.Hypot(1.5, 1), 0.5, 0.45, false},      //
-		{"w3", "h1", "h2", "4mm", "buried", 7.2, 1, 0.45, false},                       // stated; the route is 3 + 4
-		{"w4", "h2", "P2", "4mm", "surface", math.Hypot(4.45, 2.5), 0.5, -1, false},    // no cover on the surface
-		{"w5", "P2", "T1", "4mm", "buried", math.Hypot(10.45, 10.5), 0.5, 0.45, false}, //
+		{"w1", "T1", "h1", "6mm", "buried", 5, 0, 0.45, false}, // 3-4-5
+		{"w2", "h1", "P1", "4mm", "buried", math.Hypot(1.5, 1), 0.5, 0.45, false},
+		{"w3", "h1", "h2", "4mm", "buried", 7.2, 1, 0.45, false},                    // stated; the route is 3 + 4
+		{"w4", "h2", "P2", "4mm", "surface", math.Hypot(4.45, 2.5), 0.5, -1, false}, // no cover on the surface
+		{"w5", "P2", "T1", "4mm", "buried", math.Hypot(10.45, 10.5), 0.5, 0.45, false},
 		{"back/h3", "T2", "h3", "6mm", "buried", 5, 0, 0.45, true},
 		{"back/row-1", "h3", "row-1", "6mm", "buried", 3, 0.5, 0.45, true},
 		{"back/row-2", "row-1", "row-2", "6mm", "buried", 3, 1, 0.45, true}, // slack at both ends
@@ -52,12 +52,12 @@ func TestLegs(t *testing.T) {
 		if l.CoverM != nil {
 			cover = *l.CoverM
 		}
-		if !close(*l.LengthM, c.length) || !close(l.SlackM, c.slack) || !close(cover, c.cover) {
+		if !alike(*l.LengthM, c.length) || !alike(l.SlackM, c.slack) || !alike(cover, c.cover) {
 			t.Errorf("%s: length %v slack %v cover %v, want %v %v %v", c.id, *l.LengthM, l.SlackM, cover, c.length, c.slack, c.cover)
 		}
 	}
 	w3 := legNamed(t, p, "w3")
-	if !slices.EqualFunc(w3.Route, []r2.Vec{{X: 3, Y: 4}, {X: 6, Y: 4}, {X: 6, Y: 8}}, near) || !close(*w3.RoutedM, 7) {
+	if !slices.EqualFunc(w3.Route, []r2.Vec{{X: 3, Y: 4}, {X: 6, Y: 4}, {X: 6, Y: 8}}, near) || !alike(*w3.RoutedM, 7) {
 		t.Errorf("route %v of %v m", w3.Route, *w3.RoutedM)
 	}
 	if w3.Pointer != "/runs/0/legs/2" || legNamed(t, p, "back/S1").Pointer != "/runs/1/chain/3" {
@@ -111,13 +111,13 @@ func TestRuns(t *testing.T) {
 	if f := fixtureNamed(t, p, "S2"); f.Runs != nil {
 		t.Errorf("S2 is reached by %v", f.Runs)
 	}
-	if t1, t2 := p.Transformers[0], p.Transformers[1]; !close(*t1.GrowthVA, 60) || t1.HardWired || t1.Branch.ID != "B1" || !t2.HardWired || t2.Branch.ID != "B1" || t2.Receptacle != nil {
+	if t1, t2 := p.Transformers[0], p.Transformers[1]; !alike(*t1.GrowthVA, 60) || t1.HardWired || t1.Branch.ID != "B1" || !t2.HardWired || t2.Branch.ID != "B1" || t2.Receptacle != nil {
 		t.Errorf("transformers %+v %+v", t1, t2) // 20 % of 300 VA
 	}
 	if r := p.Supply.Receptacles[0]; r.GFCI == nil || !*r.GFCI {
 		t.Error("the receptacle is protected by its branch circuit")
 	}
-	if s := p.Supply; !close(*s.LowFactor, 0.9) || !close(*s.HighFactor, 1.1) {
+	if s := p.Supply; !alike(*s.LowFactor, 0.9) || !alike(*s.HighFactor, 1.1) {
 		t.Errorf("supply %v %v", *s.LowFactor, *s.HighFactor)
 	}
 }
@@ -144,7 +144,7 @@ func TestFittedLamps(t *testing.T) {
 	} {
 		p := clean(t, edited(t, edits{"/fixtures/1/lamp": c.lamp}))
 		lamp := fixtureNamed(t, p, "P2").Lamp
-		if !close(value(lamp.Watts), c.watts) || !close(value(lamp.VA), c.va) || !close(value(lamp.PowerFactor), c.factor) {
+		if !alike(value(lamp.Watts), c.watts) || !alike(value(lamp.VA), c.va) || !alike(value(lamp.PowerFactor), c.factor) {
 			t.Errorf("%s: %v W %v VA PF %v, want %v %v %v", c.lamp, value(lamp.Watts), value(lamp.VA), value(lamp.PowerFactor), c.watts, c.va, c.factor)
 		}
 		if *lamp.Lumens != 190 || lamp.Load != "constant-power" || *lamp.MinVolts != 9 || *lamp.MaxVolts != 15 || *lamp.DropOutV != 7 || lamp.RatedVolts != 12 {
@@ -167,7 +167,7 @@ func TestAims(t *testing.T) {
 	} {
 		p := clean(t, edited(t, edits{"/fixtures/4/aim": c.aim}))
 		got := fixtureNamed(t, p, "S2").AimAt
-		if got == nil || !near(got.At, c.want.At) || !close(got.HeightM, c.want.HeightM) || got.Tree != c.want.Tree {
+		if got == nil || !near(got.At, c.want.At) || !alike(got.HeightM, c.want.HeightM) || got.Tree != c.want.Tree {
 			t.Errorf("%s: %+v, want %+v", c.aim, got, c.want)
 		}
 	}
@@ -186,7 +186,7 @@ func TestWiringOnly(t *testing.T) {
 	if p.Site != nil || p.Supply != nil || p.Stage != "design" || fixtureNamed(t, p, "a").At != nil {
 		t.Errorf("plan %+v", p)
 	}
-	if l := legNamed(t, p, "r/a"); !close(*l.LengthM, 15.24) || l.From != "T1" || l.SlackM != 0 { // 50 x 0.3048
+	if l := legNamed(t, p, "r/a"); !alike(*l.LengthM, 15.24) || l.From != "T1" || l.SlackM != 0 { // 50 x 0.3048
 		t.Errorf("leg %+v", l)
 	}
 	if p.Transformers[0].Type.Output != "ac" {

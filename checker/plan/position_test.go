@@ -15,7 +15,7 @@ const placeSlackM = 1e-9
 
 func near(a, b r2.Vec) bool { return r2.Norm(r2.Sub(a, b)) <= placeSlackM }
 
-func close(a, b float64) bool { return math.Abs(a-b) <= placeSlackM }
+func alike(a, b float64) bool { return math.Abs(a-b) <= placeSlackM }
 
 // fixtureNamed finds a fixture.
 func fixtureNamed(t testing.TB, p *plan.Plan, id string) *plan.Fixture {
@@ -90,11 +90,11 @@ func TestPositionsHangOnOneAnother(t *testing.T) {
 		"/fixtures/4/aim":  ""}))
 	s2 := *fixtureNamed(t, p, "S2").At
 	row2, h2 := r2.Vec{X: 1, Y: 2}, r2.Vec{X: 6, Y: 8}
-	if !close(r2.Norm(r2.Sub(s2, row2)), 4) || !close(r2.Norm(r2.Sub(s2, h2)), 5) || r2.Cross(r2.Sub(h2, row2), r2.Sub(s2, row2)) > 0 {
+	if !alike(r2.Norm(r2.Sub(s2, row2)), 4) || !alike(r2.Norm(r2.Sub(s2, h2)), 5) || r2.Cross(r2.Sub(h2, row2), r2.Sub(s2, row2)) > 0 {
 		t.Errorf("S2 at %v", s2)
 	}
 	post := p.Site.Posts[0].At
-	if !close(r2.Norm(r2.Sub(post, s2)), 2) || !close(r2.Norm(r2.Sub(post, r2.Vec{X: 5, Y: 2})), 2) {
+	if !alike(r2.Norm(r2.Sub(post, s2)), 2) || !alike(r2.Norm(r2.Sub(post, r2.Vec{X: 5, Y: 2})), 2) {
 		t.Errorf("post at %v", post)
 	}
 }

@@ -29,7 +29,7 @@ func TestScenes(t *testing.T) {
 		p := clean(t, edited(t, edits{"/controls/0/scenes/0/on": c.on}))
 		want := maps.Clone(c.want)
 		maps.Copy(want, others)
-		if got := p.Scenes[0]; !maps.EqualFunc(got.Levels, want, close) || got.InUse != c.inUse || got.ID != "evening" || got.Control.ID != "C1" {
+		if got := p.Scenes[0]; !maps.EqualFunc(got.Levels, want, alike) || got.InUse != c.inUse || got.ID != "evening" || got.Control.ID != "C1" {
 			t.Errorf("%s: %v in use %v, want %v %v", c.name, got.Levels, got.InUse, want, c.inUse)
 		}
 	}

@@ -31,7 +31,7 @@ func TestTreads(t *testing.T) {
 		if st.FootLeft != (r2.Vec{}) || st.FootRight != (r2.Vec{X: 2}) || st.HeadLeft != (r2.Vec{Y: 0.9}) || st.HeadRight != (r2.Vec{X: 2, Y: 0.9}) {
 			t.Errorf("%s: %v %v %v %v", c.name, st.FootLeft, st.FootRight, st.HeadLeft, st.HeadRight)
 		}
-		if !close(st.GoingM, 0.3) || !close(st.WidthM, 2) || st.BaseM != 1 || len(st.Treads) != 4 {
+		if !alike(st.GoingM, 0.3) || !alike(st.WidthM, 2) || st.BaseM != 1 || len(st.Treads) != 4 {
 			t.Fatalf("%s: going %v width %v base %v, %d treads", c.name, st.GoingM, st.WidthM, st.BaseM, len(st.Treads))
 		}
 		for i, tread := range st.Treads {
@@ -47,7 +47,7 @@ func TestTreads(t *testing.T) {
 				t.Errorf("%s: tread %+v", c.name, tread)
 			}
 			height := 1 + 0.15*float64(i+1)
-			if !close(tread.HeightM, height) || !close(tread.RiserTop, height+0.15) && !top || top && !close(tread.RiserTop, height) {
+			if !alike(tread.HeightM, height) || !alike(tread.RiserTop, height+0.15) && !top || top && !alike(tread.RiserTop, height) {
 				t.Errorf("%s: tread %d at %v, riser top %v", c.name, i+1, tread.HeightM, tread.RiserTop)
 			}
 		}
@@ -85,7 +85,7 @@ func TestOneRiser(t *testing.T) {
 	data := stairAlone(`{"id": "s", "foot": [[0, 0], [2, 0]], "head": [[0, 0], [2, 0]], "risers": 1, "rise": 0.2, "going": 0.4}`, "")
 	mustValidate(t, data)
 	st := clean(t, data).Site.Stairs[0]
-	if len(st.Treads) != 1 || !st.Treads[0].Top || !close(st.Treads[0].HeightM, 0.2) {
+	if len(st.Treads) != 1 || !st.Treads[0].Top || !alike(st.Treads[0].HeightM, 0.2) {
 		t.Fatalf("treads %+v", st.Treads)
 	}
 	want := [4]r2.Vec{{}, {X: 2}, {X: 2, Y: 0.4}, {Y: 0.4}}
@@ -155,7 +155,7 @@ func TestGround(t *testing.T) {
 		{"walk, which states no level", r2.Vec{X: 0, Y: 5}, 0},
 		{"nothing", r2.Vec{X: -15, Y: 30}, 0},
 	} {
-		if got := p.GroundAt(c.at); !close(got, c.want) {
+		if got := p.GroundAt(c.at); !alike(got, c.want) {
 			t.Errorf("%s: %v m, want %v", c.what, got, c.want)
 		}
 	}
@@ -178,7 +178,7 @@ func TestFixtureGround(t *testing.T) {
 		{"no place", `"group": "x"`, 0},
 	} {
 		p := clean(t, edited(t, edits{"/fixtures/4": `{"id": "S2", "type": "spot", ` + c.fixture + `}`}))
-		if got := fixtureNamed(t, p, "S2").GroundM; !close(got, c.want) {
+		if got := fixtureNamed(t, p, "S2").GroundM; !alike(got, c.want) {
 			t.Errorf("%s: %v m, want %v", c.name, got, c.want)
 		}
 	}
