@@ -147,6 +147,7 @@ func (j *join) transformerFacts(n *network, a *wire.Analysis) Transformer {
 		// windings carry in the worst corner.
 		out.PrimaryAmps = ptr(s.MaxInternalVA / (*supply * j.doc.Supply.LowFactor))
 	}
+	out.OverloadEnds = j.opens(n, a, out.PrimaryAmps)
 	for _, f := range n.net.Feeds {
 		if f.Source == t.ID {
 			out.LargestTapVolts = math.Max(out.LargestTapVolts, f.Volts)
@@ -163,19 +164,6 @@ func leastLoad(a *wire.Analysis) float64 {
 		least = math.Min(least, s.Source.OutputVA)
 	}
 	return least
-}
-
-// protected reports whether a device of the unit would end an overload.
-func protected(t *plan.TransformerType) bool {
-	if t.OnOverload != "" {
-		return true
-	}
-	for _, c := range t.Commons {
-		if c.DeviceAmps != nil {
-			return true
-		}
-	}
-	return len(t.Protection) > 0
 }
 
 func locationOr(location string) string {
@@ -233,6 +221,9 @@ func (j *join) lampFacts(n *network, a *wire.Analysis, failed map[string]failure
 		}
 		f.LowVolts, f.LowCorner = ptr(lamp.MinVolts), cornerWords(lamp.MinCorner)
 		f.HighVolts, f.HighCorner = ptr(lamp.MaxVolts), cornerWords(lamp.MaxCorner)
+		if f.DropsOut = lamp.Dropped; lamp.Dropped {
+			f.DropsOutAt = cornerWords(lamp.DroppedCorner)
+		}
 		f.LightShare = ptr(lamp.LightNominal)
 		j.lamps[lamp.ID] = lampLight{share: lamp.LightNominal, low: lamp.LightMin}
 	}

@@ -101,8 +101,11 @@ type Transformer struct {
 	FarthestM float64 `json:"farthest_m"`
 	// OnOverload is trip, foldback or hiccup.
 	OnOverload string `json:"on_overload,omitempty"`
-	// HasProtection is true when a device would end an overload.
+	// HasProtection is true when it states a device or what it does on
+	// overload; OverloadEnds is true when that ends LoadVA: a breaker larger
+	// than the unit does not.
 	HasProtection bool `json:"has_protection"`
+	OverloadEnds  bool `json:"overload_ends"`
 	// LargestTapVolts is the largest rated tap that is in use.
 	LargestTapVolts float64 `json:"largest_tap_volts"`
 	// PWMHz is the pulse frequency of a dc output.

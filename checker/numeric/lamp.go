@@ -53,8 +53,8 @@ func (l lampVolts) hit(v *View, f *facts.Fixture) rule.Hit {
 
 // judgeStarved finds lamps below their window.
 //
-// Below the window at nominal supply is a defect, and so is an LED lamp below
-// its drop-out in any corner, since it goes out. Below the window in a corner
+// Below the window at nominal supply is a defect, and so is a driver that drops
+// out in any corner, since its lamp goes out. Below the window in a corner
 // only is advice: the lamp is dim for a while. A lamp without a stated window is
 // held against what the trade expects of its kind; see [assumedStarved].
 func judgeStarved(v *View, emit func(rule.Hit)) {
@@ -63,17 +63,27 @@ func judgeStarved(v *View, emit func(rule.Hit)) {
 		if f.NominalVolts == nil || f.LowVolts == nil {
 			continue
 		}
-		if found, ok := starved(v, f); ok {
+		if f.DropsOut && f.DropOutV != nil {
+			emit(droppedOut(v, f))
+		} else if found, ok := starved(v, f); ok {
 			emit(found.hit(v, f))
 		}
 	}
 }
 
+// droppedOut is a lamp whose driver goes out: once it is out it draws nothing
+// and its volts rise again, so they are no measure of what it lacked.
+func droppedOut(v *View, f *facts.Fixture) rule.Hit {
+	return rule.Hit{
+		Element: f.ID, Field: []any{"type"}, Case: caseDropOut, Severity: finding.Defect.String(),
+		Message: fmt.Sprintf("lamp %s goes out at %s: its driver needs %s and cannot hold them, so it will be dark or flicker",
+			f.ID, f.DropsOutAt, measure.Text(*f.DropOutV, "V", v.Units)),
+		Limit: ptr(*f.DropOutV), Unit: "V",
+	}
+}
+
 func starved(v *View, f *facts.Fixture) (lampVolts, bool) {
 	switch {
-	case led(f) && f.DropOutV != nil && *f.LowVolts < *f.DropOutV-voltTolerance:
-		return lampVolts{*f.LowVolts, *f.DropOutV, f.LowCorner, "its driver goes out below", "it will be dark or flicker",
-			finding.Defect, caseDropOut, ""}, true
 	case f.MinVolts == nil:
 		return assumedStarved(v, f)
 	case *f.NominalVolts < *f.MinVolts-voltTolerance:

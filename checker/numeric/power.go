@@ -8,7 +8,8 @@ import (
 	"duskproof/checker/rule"
 )
 
-// judgeOverload finds transformers that carry more than their rating.
+// judgeOverload finds transformers that carry more than their rating: a danger,
+// or a defect where a device ends the overload.
 func judgeOverload(v *View, emit func(rule.Hit)) {
 	for i := range v.Transformers {
 		t := &v.Transformers[i]
@@ -16,9 +17,9 @@ func judgeOverload(v *View, emit func(rule.Hit)) {
 			continue
 		}
 		load, rating := measure.Pair(t.LoadVA, t.RatingVA, "VA", v.Units)
-		severity, end := finding.Defect, "its protection will end it, and every lamp goes out"
-		if !t.HasProtection {
-			severity, end = finding.Danger, "nothing in the plan would end that overload, and a power unit that is overloaded overheats"
+		severity, end := finding.Danger, "no device in the plan ends that, and a power unit that is overloaded for hours overheats"
+		if t.OverloadEnds {
+			severity, end = finding.Defect, "its protection will end that, and every lamp goes out"
 		}
 		emit(rule.Hit{
 			Element: t.ID, Field: []any{"type"}, Severity: severity.String(),
