@@ -54,7 +54,30 @@ func (p *Program) Judge(ctx context.Context, document Document) ([]rule.Hit, []F
 		return cmp.Or(cmp.Compare(a.Rule, b.Rule), cmp.Compare(a.File, b.File),
 			cmp.Compare(a.Line, b.Line), cmp.Compare(a.Column, b.Column), cmp.Compare(a.Message, b.Message))
 	})
-	return hits, slices.Compact(failures), nil
+	return hits, onePerPlace(failures), nil
+}
+
+// onePerPlace keeps the first of the failures that one place of a rule gave for
+// many elements, and says how many there were.
+func onePerPlace(failures []Failure) []Failure {
+	var kept []Failure
+	for start := 0; start < len(failures); {
+		first := failures[start]
+		end := start + 1
+		for end < len(failures) && samePlace(first, failures[end]) {
+			end++
+		}
+		if more := end - start - 1; more > 0 {
+			first.Message += fmt.Sprintf(" (and %d more times)", more)
+		}
+		kept = append(kept, first)
+		start = end
+	}
+	return kept
+}
+
+func samePlace(a, b Failure) bool {
+	return a.Rule == b.Rule && a.File == b.File && a.Line == b.Line && a.Column == b.Column && a.Reason == b.Reason
 }
 
 // compareHits orders hits by rule, element and case, then by all that prints.

@@ -193,6 +193,25 @@ func TestMemoryBesideOthers(t *testing.T) {
 	wait.Wait()
 }
 
+// TestFailuresOfOnePlace holds that a rule that fails on every element says so
+// once.
+func TestFailuresOfOnePlace(t *testing.T) {
+	program := mustCompile(t, Limits{}, house(map[string]string{"number": `hits contains lib.hit(f.id, [], {"message": "m"}) if {
+	some f in input.fixtures
+	to_number(f.id) > 3
+}
+`}))
+	doc := document(t, `{"fixtures": [{"id": "a"}, {"id": "b"}, {"id": "c"}, {"id": "4"}]}`)
+	hits, failures, err := program.Judge(context.Background(), doc)
+	if err != nil || len(hits) != 1 || len(failures) != 1 {
+		t.Fatal(hits, failures, err)
+	}
+	want := `house-rules/number.rego:19:2: the rule could not be evaluated: to_number: strconv.ParseFloat: parsing "a": invalid syntax (and 2 more times)`
+	if got := failures[0].Error(); got != want {
+		t.Errorf("got  %s\nwant %s", got, want)
+	}
+}
+
 // TestShares holds that every rule has a share and the shares add up.
 func TestShares(t *testing.T) {
 	program := mustCompile(t, Limits{}, tree(goodPath, goodMetadata), house(map[string]string{"good": goodBody}))

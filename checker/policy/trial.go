@@ -241,11 +241,17 @@ func testResult(r *tester.Result) TestResult {
 	return t
 }
 
+// isEntry says whether a module is the entry query, which only the engine runs.
+func (c *Catalogue) isEntry(name string) bool {
+	module := c.modules[name]
+	return module != nil && module.Package.Path.Equal(entryRef)
+}
+
 // coverage picks the folder's own files that are not tests.
 func (c *Catalogue) coverage(report cover.Report) []Coverage {
 	var list []Coverage
 	for name, file := range report.Files {
-		if c.library[name] || strings.HasSuffix(name, "_test.rego") {
+		if c.library[name] || strings.HasSuffix(name, "_test.rego") || c.isEntry(name) {
 			continue
 		}
 		entry := Coverage{File: name, Percent: file.Coverage}

@@ -7,6 +7,7 @@ import (
 	"strings"
 	"testing"
 	"testing/fstest"
+	"time"
 )
 
 // TestTry holds what a trial says of a folder with a test that fails, one that
@@ -95,5 +96,27 @@ func TestTryProblems(t *testing.T) {
 	trial, err = Try(context.Background(), "ours", fstest.MapFS{}, factsSchema(t))
 	if err != nil || len(trial.Problems) != 1 || trial.Passed() {
 		t.Errorf("an empty folder: %v %v", err, trial.Problems)
+	}
+}
+
+// TestTryEndless holds that a test without an end does not hold the caller.
+func TestTryEndless(t *testing.T) {
+	ctx, cancel := context.WithTimeout(context.Background(), 200*time.Millisecond)
+	defer cancel()
+	_, err := Try(ctx, "ours", fstest.MapFS{
+		"a.rego": {Data: []byte(header("a") + withLibrary(goodBody))},
+		"a_test.rego": {Data: []byte(`package house.a_test
+
+test_a if {
+	r := numbers.range(1, 3000)
+	some a in r
+	some b in r
+	some c in r
+	a * b * c < 0
+}
+`)},
+	}, factsSchema(t))
+	if err == nil {
+		t.Error("an endless test ended")
 	}
 }
