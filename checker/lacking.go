@@ -38,7 +38,7 @@ func (s *state) issued() bool { return s.plan.Stage == "issued" || s.plan.Stage 
 func (s *state) cannotJudge(document policy.Document) []rule.Hit {
 	var metas []rule.Meta
 	for _, meta := range s.checker.catalogue.Metas() {
-		if s.judged(meta.ID) {
+		if s.judged(meta.ID) && !s.mute(&meta) {
 			metas = append(metas, meta)
 		}
 	}
@@ -52,6 +52,17 @@ func (s *state) cannotJudge(document policy.Document) []rule.Hit {
 		return append(hits, s.eachLack(lacks)...)
 	}
 	return append(hits, s.groupedLacks(lacks)...)
+}
+
+// mute reports whether a rule is silent whatever the plan says, since no profile
+// in force gives a limit that it reads, or all say no. It lacks nothing then.
+func (s *state) mute(meta *rule.Meta) bool {
+	for _, name := range meta.Limits {
+		if limit, ok := s.limits.Get(name); ok && (limit.Flag == nil || *limit.Flag) {
+			return false
+		}
+	}
+	return len(meta.Limits) > 0
 }
 
 // noSite says once that a plan with only wiring leaves the ground unjudged.
