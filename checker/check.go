@@ -104,7 +104,11 @@ func (s *state) read(in Input) (bool, error) {
 		return false, nil
 	}
 	document, err := plan.Decode(in.Bytes)
-	if err != nil {
+	var at *plan.DecodeError
+	switch {
+	case errors.As(err, &at):
+		return !s.fail("plan.schema", []source.Problem{doc.ProblemAt(at.Pointer, err.Error())}), nil
+	case err != nil:
 		return false, fmt.Errorf("decode a plan that its schema accepts: %w", err)
 	}
 	s.plan, s.issues = plan.Resolve(document)

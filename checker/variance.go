@@ -102,4 +102,3 @@ func (s *state) complaint(v *report.Variance) string {
 	}
 	return ""
 }
-

@@ -6,21 +6,23 @@ import (
 	"errors"
 	"fmt"
 	"os"
+	"slices"
 	"strings"
 
 	"duskproof/checker"
 	"duskproof/checker/policy"
-	"duskproof/checker/rule"
+	"duskproof/checker/report"
 	"duskproof/schema"
 )
 
 // rulesCommand is "duskproof rules".
 type rulesCommand struct {
-	ID    string   `arg:"" optional:"" help:"Rule to explain."`
-	Rules []string `help:"Folder of house rules; repeatable." placeholder:"FOLDER" type:"existingdir"`
+	ID      string   `arg:"" optional:"" help:"Rule to explain."`
+	Rules   []string `help:"Folder of house rules; repeatable." placeholder:"FOLDER" type:"existingdir"`
+	Profile []string `help:"Print the limits in force under these profiles, and where each came from." placeholder:"NAME"`
 }
 
-// Run lists the rules or explains one.
+// Run lists the rules, explains one, or prints the limits of profiles.
 func (c *rulesCommand) Run(std streams) error {
 	j := judging{Rules: c.Rules}
 	set, err := j.setup()
@@ -29,6 +31,9 @@ func (c *rulesCommand) Run(std streams) error {
 	}
 	defer set.close()
 	if c.ID == "" {
+		if len(c.Profile) > 0 {
+			return printLimits(std, set, c.Profile, nil)
+		}
 		for _, meta := range set.checker.Rules() {
 			fmt.Fprintf(std.out, "%-28s %-8s %-9s %s\n", meta.ID, meta.Severity, meta.Basis, meta.Title)
 		}
@@ -38,39 +43,33 @@ func (c *rulesCommand) Run(std streams) error {
 	if !ok {
 		return flagError{fmt.Errorf("there is no rule %q%s", c.ID, set.checker.Suggest(c.ID))}
 	}
-	explain(std, &r)
+	if len(c.Profile) > 0 {
+		return printLimits(std, set, c.Profile, r.Limits)
+	}
+	for line := range strings.Lines(checker.Page(&r, set.checker.ProfileSet())) {
+		fmt.Fprintln(std.out, report.Clean(strings.TrimSuffix(line, "\n")))
+	}
 	return nil
 }
 
-// explain prints one rule with its examples.
-func explain(std streams, r *policy.Rule) {
-	meta := &r.Meta
-	fmt.Fprintf(std.out, "%s: %s\n\n%s\n\n", meta.ID, meta.Title, meta.Why)
-	for _, row := range rows(meta) {
-		fmt.Fprintf(std.out, "%-11s %s\n", row[0], row[1])
+// printLimits prints the effective limits under a stack of profiles, each with
+// its source and with what it took the place of; names narrows the list.
+func printLimits(std streams, set *setup, profiles, names []string) error {
+	limits, err := set.checker.ProfileSet().Stack(profiles)
+	if err != nil {
+		return flagError{err}
 	}
-	for _, which := range []string{"bad", "good"} {
-		if text, err := r.Example(which); err == nil {
-			fmt.Fprintf(std.out, "\n%s example:\n\n%s", which, text)
+	fmt.Fprintf(std.out, "profiles, the lowest first: %s\n", strings.Join(limits.Profiles(), ", "))
+	for _, l := range limits.All() {
+		if names != nil && !slices.Contains(names, l.Name) {
+			continue
+		}
+		fmt.Fprintf(std.out, "\n%s = %s\n  set by %s: %s (%s)\n", l.Name, l.Words(), l.Profile, l.Cite(), l.Confidence)
+		for _, below := range limits.Origin(l.Name)[1:] {
+			fmt.Fprintf(std.out, "  instead of %s in %s: %s\n", below.Words(), below.Profile, below.Cite())
 		}
 	}
-}
-
-// rows are the short facts of a rule.
-func rows(meta *rule.Meta) [][2]string {
-	out := [][2]string{
-		{"severity", meta.Severity.String() + " at most"},
-		{"basis", meta.Basis.Words()},
-		{"source", meta.Source},
-		{"confidence", meta.Confidence},
-	}
-	for _, need := range meta.Needs {
-		out = append(out, [2]string{"needs", need.Each + ": " + strings.Join(need.Has, ", ")})
-	}
-	if len(meta.Limits) > 0 {
-		out = append(out, [2]string{"limits", strings.Join(meta.Limits, ", ")})
-	}
-	return append(out, [2]string{"hint", meta.Hint}, [2]string{"since", meta.Since})
+	return nil
 }
 
 // factsCommand is "duskproof facts".
