@@ -67,13 +67,26 @@ func (j *join) servicesMet(leg *plan.Leg, line site.Line) {
 		out.StationM = stationOf(line, other, gap)
 		for _, stretch := range site.Alongside(line, other, within, besideDeg) {
 			out.LengthM += stretch.Length()
-			if out.BesideM == nil || stretch.MinM < *out.BesideM {
-				out.BesideM = ptr(stretch.MinM)
-			}
 		}
+		out.BesideM = beside(line, other, within)
 		fact.Met = fact.Met || out.InGround
 		j.doc.Crossings = append(j.doc.Crossings, out)
 	}
+}
+
+// beside is the least distance at which a line runs beside another; nil when it
+// does not. Each piece of the other is taken by itself, so that one which
+// crosses the line does not count.
+func beside(line, other site.Line, withinM float64) *float64 {
+	var least *float64
+	for _, piece := range other.Segments() {
+		for _, stretch := range site.Alongside(line, site.Line{piece.A, piece.B}, withinM, besideDeg) {
+			if least == nil || stretch.MinM < *least {
+				least = ptr(stretch.MinM)
+			}
+		}
+	}
+	return least
 }
 
 // stationOf is where along a line it first crosses another, or comes nearest.
