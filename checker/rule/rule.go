@@ -47,8 +47,8 @@ type Meta struct {
 
 // Need names facts that a rule reads.
 type Need struct {
-	// Each is a collection of the facts document ("legs"), or "plan" for
-	// the document itself.
+	// Each is a collection of the facts document ("legs"), one of its
+	// single objects ("supply"), or "plan" for the document itself.
 	Each string `json:"each"`
 	// Where narrows the scope: field to the values that are in scope. An
 	// absent field is out of scope. Booleans are "true" and "false".

@@ -31,9 +31,11 @@ limit_text(name) := limits_by_name[name].text
 limit_flag(name) := limits_by_name[name].flag
 
 # limit_row returns the number of one row of a limit that is a table.
-limit_row(name, key) := row.value if {
-	some row in limits_by_name[name].table
-	row.key == key
+limit_row(name, key) := rows_by_limit[name][key]
+
+rows_by_limit := {entry.name: rows |
+	some entry in input.limits
+	rows := {row.key: row.value | some row in entry.table}
 }
 
 # limit_source returns the clause or listing behind a limit.

@@ -1,0 +1,105 @@
+package rules_test
+
+import (
+	"context"
+	"encoding/json"
+	"os"
+	"testing"
+	"time"
+
+	"duskproof/checker"
+	"duskproof/checker/policy"
+	"duskproof/schema"
+)
+
+// benchPlan is a plan of about 40 fixtures.
+const benchPlan = "../testdata/plans/tern-cottage/issued.lighting.json"
+
+// benchFacts computes the facts of benchPlan.
+func benchFacts(b *testing.B) any {
+	b.Helper()
+	text, err := os.ReadFile(benchPlan)
+	if err != nil {
+		b.Fatal(err)
+	}
+	c, err := checker.New(checker.Options{Today: today})
+	if err != nil {
+		b.Fatal(err)
+	}
+	plan, err := c.Check(context.Background(), checker.Input{Name: "issued.lighting.json", Bytes: text})
+	if err != nil {
+		b.Fatal(err)
+	}
+	if plan.Facts == nil {
+		b.Fatalf("no facts: %+v", plan.Problems)
+	}
+	return plan.Facts
+}
+
+func benchProgram(b *testing.B) *policy.Program {
+	b.Helper()
+	catalogue, problems := policy.Load(policy.Bundled())
+	if len(problems) != 0 {
+		b.Fatal(problems)
+	}
+	text, err := schema.Files.ReadFile("facts.schema.json")
+	if err != nil {
+		b.Fatal(err)
+	}
+	var factsSchema any
+	if err := json.Unmarshal(text, &factsSchema); err != nil {
+		b.Fatal(err)
+	}
+	program, problems := catalogue.Compile(policy.Options{Facts: factsSchema})
+	if len(problems) != 0 {
+		b.Fatal(problems)
+	}
+	return program
+}
+
+// BenchmarkRules measures all rules written in Rego on benchPlan, and prints
+// what each costs and the dearest lines.
+func BenchmarkRules(b *testing.B) {
+	program := benchProgram(b)
+	document, err := policy.NewDocument(benchFacts(b))
+	if err != nil {
+		b.Fatal(err)
+	}
+	ctx := context.Background()
+	hits, failures, err := program.Judge(ctx, document)
+	if err != nil || len(failures) != 0 {
+		b.Fatal(err, failures)
+	}
+	b.ReportAllocs()
+	for b.Loop() {
+		if _, _, err := program.Judge(ctx, document); err != nil {
+			b.Fatal(err)
+		}
+	}
+	b.ReportMetric(float64(len(hits)), "hits")
+	shares, err := program.Shares(ctx, document, 20)
+	if err != nil {
+		b.Fatal(err)
+	}
+	for _, s := range shares {
+		b.Logf("%-28s %8s %5.1f %%", s.Rule, s.Each.Round(time.Microsecond), s.Part*100)
+	}
+	lines, err := program.Profile(ctx, document, 10)
+	if err != nil {
+		b.Fatal(err)
+	}
+	for _, l := range lines {
+		b.Logf("%s:%d %s, %d times", l.File, l.Line, l.Took.Round(time.Microsecond), l.Times)
+	}
+}
+
+// BenchmarkFacts measures how facts become what rules read.
+func BenchmarkFacts(b *testing.B) {
+	facts := benchFacts(b)
+	b.ReportAllocs()
+	for b.Loop() {
+		if _, err := policy.NewDocument(facts); err != nil {
+			b.Fatal(err)
+		}
+	}
+}
