@@ -33,6 +33,8 @@ func (j *join) runFacts(n *network, a *wire.Analysis, failed map[string]failure)
 		}
 		j.addLengths(&out, run)
 		j.doc.Runs = append(j.doc.Runs, out)
+		last := &j.doc.Transformers[len(j.doc.Transformers)-1]
+		last.FarthestM = math.Max(last.FarthestM, out.FarthestM)
 	}
 }
 

@@ -247,6 +247,7 @@ func (j *join) commonFacts(n *network, a *wire.Analysis) {
 			Corner: cornerWords(c.AmpsCorner), VA: c.MaxVA, LargestVA: n.transformer.Type.LargestVA}
 		fmt.Sscan(number, &out.Number)
 		out.Index = out.Number - 1
+		out.Protection = protectionOf(n.transformer.Type, out.Index)
 		for _, run := range j.plan.Runs {
 			if run.Transformer == n.transformer && run.Common == out.Number {
 				out.Runs = append(out.Runs, run.ID)

@@ -21,6 +21,20 @@ func protected(t *plan.TransformerType) bool {
 	return false
 }
 
+// protectionOf says what protects a common, by its place in the type's list.
+func protectionOf(t *plan.TransformerType, index int) string {
+	described := index >= 0 && index < len(t.Commons)
+	switch {
+	case described && t.Commons[index].DeviceAmps != nil:
+		return "own"
+	case t.OnOverload != "" || len(t.Protection) > 0:
+		return "elsewhere"
+	case described:
+		return "none"
+	}
+	return "unknown"
+}
+
 // opens reports whether a device of the unit ends its worst load: the unit
 // limits itself, or a device on a common, on a tap or on the primary carries
 // more than its rating. A breaker that is larger than the unit never opens.

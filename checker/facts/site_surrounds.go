@@ -172,14 +172,28 @@ func (j *join) powerPlaces() {
 // cords measures the way from each transformer to its receptacle.
 func (j *join) cords() {
 	for i, t := range j.plan.Transformers {
-		r := t.Receptacle
-		if r == nil || t.At == nil || r.At == nil {
-			continue
-		}
-		up, down := 0.0, 0.0
-		if t.HeightM != nil && r.HeightM != nil {
-			up, down = *t.HeightM, *r.HeightM
-		}
-		j.doc.Transformers[i].CordNeededM = ptr(site.CordReach(*t.At, up, *r.At, down, 0).NeedM)
+		j.cord(&j.doc.Transformers[i], t)
+		j.ownCord(&j.doc.Transformers[i])
 	}
+}
+
+// ownCord takes a cord that reaches, or whose way is not known, as proof that
+// no extension cord is used, where the plan does not say.
+func (j *join) ownCord(t *Transformer) {
+	reaches := t.CordM != nil && (t.CordNeededM == nil || *t.CordM >= *t.CordNeededM)
+	if t.Extension == nil && t.Receptacle != "" && reaches {
+		t.Extension = ptr(false)
+	}
+}
+
+func (j *join) cord(out *Transformer, t *plan.Transformer) {
+	r := t.Receptacle
+	if r == nil || t.At == nil || r.At == nil {
+		return
+	}
+	up, down := 0.0, 0.0
+	if t.HeightM != nil && r.HeightM != nil {
+		up, down = *t.HeightM, *r.HeightM
+	}
+	out.CordNeededM = ptr(site.CordReach(*t.At, up, *r.At, down, 0).NeedM)
 }

@@ -128,7 +128,8 @@ type Transformer struct {
 	// counted where both are stated.
 	CordM       *float64 `json:"cord_m,omitempty"`
 	CordNeededM *float64 `json:"cord_needed_m,omitempty"`
-	// Extension says whether an extension cord feeds it.
+	// Extension says whether an extension cord feeds it; it is false where the
+	// plan does not say, but states a cord of its own that reaches.
 	Extension *bool `json:"extension_cord,omitempty"`
 	// MountedOn is the surface behind it.
 	MountedOn string `json:"mounted_on,omitempty"`
@@ -170,7 +171,11 @@ type Common struct {
 	VA float64 `json:"va"`
 	// LargestVA is the most the listing allows on it.
 	LargestVA *float64 `json:"largest_va,omitempty"`
-	// DeviceAmps and DeviceKind are its protection.
+	// Protection is own (a device of its own), elsewhere (the unit limits
+	// itself, or a device on a tap or the primary), none (the terminals are
+	// described, without a device) or unknown (they are not described).
+	Protection string `json:"protection"`
+	// DeviceAmps and DeviceKind are its own device.
 	DeviceAmps *float64 `json:"device_amps,omitempty"`
 	DeviceKind string   `json:"device_kind,omitempty"`
 	// Conductors is how many legs land on it, MostConductors how many fit.
