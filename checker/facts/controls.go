@@ -3,28 +3,13 @@ package facts
 import (
 	"context"
 	"slices"
+	"strings"
 
 	"gonum.org/v1/gonum/spatial/r3"
 
 	"duskproof/checker/light"
 	"duskproof/checker/plan"
 )
-
-// sceneFacts writes the scenes.
-func (j *join) sceneFacts(*lighting) {
-	for _, s := range j.plan.Scenes {
-		out := Scene{ID: s.ID, InUse: s.InUse, Until: s.Until}
-		if s.Control != nil {
-			out.Control = s.Control.ID
-		}
-		for _, f := range j.plan.Fixtures {
-			if s.Levels[f.ID] > 0 {
-				out.Lamps = append(out.Lamps, f.ID)
-			}
-		}
-		j.doc.Scenes = append(j.doc.Scenes, out)
-	}
-}
 
 // controlFacts writes the controls, with the light of their own lamps on their
 // sensors.
@@ -47,17 +32,33 @@ func (j *join) controlFacts(ctx context.Context, lit *lighting) error {
 }
 
 // switched lists the fixtures that a control acts on: by their own name, their
-// group, run or transformer, or all of them when it names none.
+// array, group, run or transformer, or all of them when it names none.
 func (j *join) switched(c *plan.Control) []string {
+	named := func(id string) bool { return id != "" && slices.Contains(c.Switches, id) }
 	var out []string
 	for _, f := range j.plan.Fixtures {
-		fact := j.fixtures[f.ID]
-		names := []string{f.ID, fact.Group, fact.Run, fact.Transformer}
-		if i := slices.IndexFunc(names, func(n string) bool { return n != "" && slices.Contains(c.Switches, n) }); i >= 0 || len(c.Switches) == 0 {
+		acts := len(c.Switches) == 0 || named(f.ID) || named(f.Group) || named(j.arrayOf(f))
+		for _, run := range f.Runs {
+			acts = acts || named(run.ID) || named(run.Transformer.ID)
+		}
+		if acts {
 			out = append(out, f.ID)
 		}
 	}
 	return out
+}
+
+// arrayOf is the id of the array that a fixture belongs to: an array's fixtures
+// share its place in the file and are called "<array>-<n>".
+func (j *join) arrayOf(f *plan.Fixture) string {
+	i := strings.LastIndexByte(f.ID, '-')
+	if i <= 0 {
+		return ""
+	}
+	if e := j.plan.Elements[f.ID[:i]]; e != nil && e.Pointer == f.Pointer {
+		return e.ID
+	}
+	return ""
 }
 
 func (j *join) dimmed(out *Control, c *plan.Control) {
@@ -73,11 +74,11 @@ func (j *join) dimmed(out *Control, c *plan.Control) {
 	}
 }
 
-// sensor finds the most light that the control's own lamps throw on its
-// sensor: on the face it turns to, or on the worst of the level faces and the
-// sky when the plan does not say.
+// sensor finds the most light that the control's own lamps throw on its sensor
+// in any scene, new and clean: on the face it turns to, or on the worst of the
+// level faces and the sky when the plan does not say.
 func (j *join) sensor(ctx context.Context, out *Control, c *plan.Control, lit *lighting) error {
-	at := r3.Vec{X: c.SensorAt.X, Y: c.SensorAt.Y, Z: *c.SensorM}
+	at := r3.Vec{X: c.SensorAt.X, Y: c.SensorAt.Y, Z: j.plan.GroundAt(*c.SensorAt) + *c.SensorM}
 	faces := []r3.Vec{light.Up}
 	if c.SensorDeg != nil {
 		faces = []r3.Vec{light.Direction(*c.SensorDeg, 90)}
@@ -89,7 +90,7 @@ func (j *join) sensor(ctx context.Context, out *Control, c *plan.Control, lit *l
 	own := make(light.Levels, len(lit.lamps))
 	for _, id := range out.Switches {
 		if i, ok := lit.index[id]; ok {
-			own[i] = 1
+			own[i] = lit.fresh[i]
 		}
 	}
 	points := make([]light.Point, len(faces))

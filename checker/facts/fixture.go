@@ -40,8 +40,9 @@ type Fixture struct {
 	DropOutV *float64 `json:"drop_out_v,omitempty"`
 	// RatedVolts is a filament lamp's rating.
 	RatedVolts float64 `json:"rated_volts"`
-	// Fed is true when a run reaches it; Run, Transformer and TapVolts say
-	// which.
+	// Wired is true when a leg of a run ends at it, Fed when it gets volts
+	// from a transformer; Run, Transformer and TapVolts say which.
+	Wired       bool     `json:"wired"`
 	Fed         bool     `json:"fed"`
 	Run         string   `json:"run,omitempty"`
 	Transformer string   `json:"transformer,omitempty"`
@@ -65,16 +66,29 @@ type Fixture struct {
 	Lumens *float64 `json:"lumens,omitempty"`
 	// LightShare is its light at nominal volts over its rated light.
 	LightShare *float64 `json:"light_share,omitempty"`
-	// HasLight is true when its distribution is known.
+	// EmittedLm is what the fixture gives at rated volts: as the plan states
+	// it, else as its photometric file does.
+	EmittedLm *float64 `json:"emitted_lm,omitempty"`
+	// Light is the built-in shape or the file that says where its light goes.
+	Light string `json:"light,omitempty"`
+	// HasLight is true when its light is known: its place, height and aim,
+	// how much there is and where it goes.
 	HasLight bool `json:"has_light"`
+	// LightsSite is true when its light has to be known: it stands near a
+	// place that is meant to be lit, may stand there, or is aimed at a tree.
+	LightsSite bool `json:"lights_site"`
 	// UpShare is the share of its light above the horizontal as installed.
 	UpShare *float64 `json:"up_share,omitempty"`
-	// UpLumens is the same in lumens.
+	// UpLumens is the same in lumens, at rated volts.
 	UpLumens *float64 `json:"up_lumens,omitempty"`
-	// AimTiltDeg is from straight down.
+	// AimTiltDeg is how far it is tipped from straight down; absent where the
+	// plan leaves open which way it shines.
 	AimTiltDeg *float64 `json:"aim_tilt_deg,omitempty"`
 	// Shield is full-cutoff, shrouded, louvred or none.
 	Shield string `json:"shield,omitempty"`
+	// Colour is coloured when the plan states a wavelength, else white when
+	// it states a colour temperature.
+	Colour string `json:"colour,omitempty"`
 	// CCT is in kelvin; PeakNM and ShortestNM in nanometres.
 	CCT               *float64 `json:"cct_k,omitempty"`
 	PeakNM            *float64 `json:"peak_nm,omitempty"`
@@ -141,8 +155,15 @@ type Scene struct {
 	InUse bool `json:"in_use"`
 	// Lamps are the ids of the fixtures that are on.
 	Lamps []string `json:"lamps"`
-	// Until is when it ends.
+	// From and Until are when it begins and ends, as the plan states.
+	From  string `json:"from,omitempty"`
 	Until string `json:"until,omitempty"`
+	// Ends is when its lamps go out: Until, else when its control goes off;
+	// absent when the plan does not say.
+	Ends string `json:"ends,omitempty"`
+	// AfterCurfew is true when it burns past the curfew of the profile, or
+	// the plan does not say when it ends.
+	AfterCurfew bool `json:"after_curfew"`
 }
 
 // Control is one control device.

@@ -9,13 +9,36 @@ type Stair struct {
 	Public bool `json:"public"`
 	// Handrails is none, left, right or both.
 	Handrails string `json:"handrails,omitempty"`
-	// TopSourceM is the distance from its top landing to the nearest
-	// fixture that lights it; absent when none does.
+	// Unlit is true when the plan says that it is not meant to be lit.
+	Unlit bool `json:"not_meant_lit"`
+	// TopSourceM is the distance from its head to the nearest fixture that
+	// lights its top in any scene in use; absent when none does.
 	TopSourceM *float64 `json:"top_source_m,omitempty"`
+	// Tops are the light and the source at its head in each scene in use.
+	Tops []StairTop `json:"tops"`
 	// Controls lists the controls that switch the fixtures that light it;
-	// Automatic is true when one of them works by itself.
+	// Automatic is true when one of them works by itself, Reachable when one
+	// can be worked from the flight or from a building.
 	Controls  []string `json:"controls"`
 	Automatic bool     `json:"automatic"`
+	Reachable bool     `json:"reachable"`
+}
+
+// StairTop is the top of a flight in one scene in use.
+type StairTop struct {
+	// Scene is the scene.
+	Scene string `json:"scene"`
+	// Source is the nearest fixture that lights the top, SourceM how far it
+	// stands from the head; absent when none does. One of unknown light near
+	// the top counts.
+	Source  string   `json:"source,omitempty"`
+	SourceM *float64 `json:"source_m,omitempty"`
+	// Unknown is true when no source was found, but fixtures without a place
+	// are on.
+	Unknown bool `json:"unknown"`
+	// Lux is on the level one pace beyond the head; absent when a fixture in
+	// range has no known light.
+	Lux *float64 `json:"lux,omitempty"`
 }
 
 // Tread is one tread or landing in one scene in use. Its id is the stair's
@@ -43,6 +66,8 @@ type Tread struct {
 	LuxCentre *float64 `json:"lux_centre,omitempty"`
 	LuxMin    *float64 `json:"lux_min,omitempty"`
 	LuxAvg    *float64 `json:"lux_avg,omitempty"`
+	// LuxLow is LuxCentre with low supply and hot cable.
+	LuxLow *float64 `json:"lux_low,omitempty"`
 	// Lamps are the ids of the fixtures that light it, the strongest first.
 	Lamps []string `json:"lamps"`
 	// Unlit is true when the plan says that it is not meant to be lit.
@@ -72,12 +97,20 @@ type Path struct {
 	AvgToMin *float64 `json:"avg_to_min,omitempty"`
 	MaxToMin *float64 `json:"max_to_min,omitempty"`
 	// DarkM is the longest stretch of the centreline below the limit
-	// light.path_dark, from DarkFromM to DarkToM along it.
+	// light.path_dark_lx, from DarkFromM to DarkToM along it. What a fixture
+	// of unknown light may reach counts as lit.
 	DarkM     *float64 `json:"dark_m,omitempty"`
 	DarkFromM *float64 `json:"dark_from_m,omitempty"`
 	DarkToM   *float64 `json:"dark_to_m,omitempty"`
-	// WidestGapM is the longest gap between path fixtures along it.
+	// WidestGapM is the longest gap between path fixtures along it, from
+	// GapFrom to GapTo.
 	WidestGapM *float64 `json:"widest_gap_m,omitempty"`
+	GapFrom    string   `json:"gap_from,omitempty"`
+	GapTo      string   `json:"gap_to,omitempty"`
+	// LeftLights and RightLights are how many path fixtures stand on either
+	// side of it.
+	LeftLights  int `json:"left_lights"`
+	RightLights int `json:"right_lights"`
 	// OppositePairs is how many path fixtures face each other.
 	OppositePairs int `json:"opposite_pairs"`
 }
@@ -115,28 +148,33 @@ type LeafShadow struct {
 	Leaf string `json:"leaf"`
 	// Scene is the scene.
 	Scene string `json:"scene"`
-	// Position is closed, open or swing.
+	// Position is closed; open, for a leaf that is left open; or swing, which
+	// is any other position and is given for treads only.
 	Position string `json:"position"`
 	// OpenDeg is how far the leaf is open there.
 	OpenDeg float64 `json:"open_deg"`
 	// Tread is true for a tread.
 	Tread bool `json:"tread"`
-	// LuxWithout and LuxWith are at the darkest point, without the leaf and
-	// with it there.
+	// LuxWithout and LuxWith are at the point that the leaf leaves darkest, of
+	// those that are not dark without it: without the leaf and with it there.
 	LuxWithout float64 `json:"lux_without"`
 	LuxWith    float64 `json:"lux_with"`
 }
 
-// Beam is an uplight aimed at a tree.
+// Beam is a fixture aimed at a tree.
 type Beam struct {
 	// ID is the fixture's id.
 	ID string `json:"id"`
-	// Tree is the tree's id.
-	Tree string `json:"tree"`
+	// Tree is the tree's id. Stated is true when the plan aims the fixture at
+	// it; else it is the tree nearest to where an uplight points.
+	Tree   string `json:"tree"`
+	Stated bool   `json:"stated"`
 	// OnTree is the share of its light on trunk and canopy, PastTree the
-	// share that goes past into the sky.
-	OnTree   float64 `json:"on_tree"`
-	PastTree float64 `json:"past_tree"`
+	// share that goes past into the sky, Blocked the share that something
+	// else stops. Absent when the plan gives the tree no crown.
+	OnTree   *float64 `json:"on_tree,omitempty"`
+	PastTree *float64 `json:"past_tree,omitempty"`
+	Blocked  *float64 `json:"blocked,omitempty"`
 	// BestTiltDeg and BestBearingDeg are the aim that lands most on it, and
 	// BestOnTree that share.
 	BestTiltDeg    *float64 `json:"best_tilt_deg,omitempty"`
@@ -144,16 +182,18 @@ type Beam struct {
 	BestOnTree     *float64 `json:"best_on_tree,omitempty"`
 }
 
-// Sightline is a bare source in sight.
+// Sightline is a bare source in sight: at its brightest scene, new and clean.
 type Sightline struct {
 	// ID is the fixture's id.
 	ID string `json:"id"`
-	// From is the path, stair or window it is seen from; FromKind is path,
-	// window or neighbour-window or boundary.
+	// From is the path, stair or window it is seen from, or "property-line";
+	// FromKind is path, stair, window, neighbour-window or boundary.
 	From     string `json:"from"`
 	FromKind string `json:"from_kind"`
 	// DistanceM is how far away the eye is.
 	DistanceM float64 `json:"distance_m"`
+	// OffAxisDeg is how far from its axis the eye is.
+	OffAxisDeg float64 `json:"off_axis_deg"`
 	// Candela is its intensity towards the eye.
 	Candela float64 `json:"candela"`
 	// CandelaPerKlm is the same for each 1,000 lm.
@@ -162,7 +202,8 @@ type Sightline struct {
 	Lux float64 `json:"lux"`
 }
 
-// BoundaryLight is the worst light on a property line's edge or a window.
+// BoundaryLight is the worst light on a property line's edge or a window, with
+// lamps new and clean.
 type BoundaryLight struct {
 	// ID is "property-line" or the window's id.
 	ID string `json:"id"`
@@ -177,8 +218,10 @@ type BoundaryLight struct {
 	// XM and YM are where.
 	XM float64 `json:"x_m"`
 	YM float64 `json:"y_m"`
-	// Worst is the fixture that gives most there.
-	Worst string `json:"worst,omitempty"`
+	// Worst is the fixture that gives most there, Lamps all that do, the
+	// strongest first.
+	Worst string   `json:"worst,omitempty"`
+	Lamps []string `json:"lamps"`
 }
 
 // Standing is a fixture that stands in, or near the edge of, a zone where people,
@@ -231,6 +274,9 @@ type Piece struct {
 	Exempt bool   `json:"exempt"`
 	// Sleeved is true when a sleeve covers this piece.
 	Sleeved bool `json:"sleeved"`
+	// Hard lists the ids of the drives and of the paving above it, which have
+	// to be broken up to reach the cable.
+	Hard []string `json:"hard"`
 	// Paved is true when what lies above cannot be lifted and laid again by
 	// hand. It is absent when a surface above does not say what it is made
 	// of, or when the site has drives and the leg has no route.
@@ -328,7 +374,12 @@ type Photometry struct {
 	File string `json:"file"`
 	// Problem says why it could not be used.
 	Problem string `json:"problem,omitempty"`
-	// FluxLm is the flux by integration, StatedLm what the file states.
+	// FluxLm is what the file's intensities add up to: what the fixture
+	// gives. StatedLm is what the plan states that it gives.
 	FluxLm   *float64 `json:"flux_lm,omitempty"`
 	StatedLm *float64 `json:"stated_lm,omitempty"`
+	// LampLm is the flux of the lamps by the file, OutputRatio the share of it
+	// that leaves the fixture; absent for a file of absolute intensities.
+	LampLm      *float64 `json:"lamp_lm,omitempty"`
+	OutputRatio *float64 `json:"output_ratio,omitempty"`
 }

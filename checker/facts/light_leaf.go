@@ -3,7 +3,6 @@ package facts
 import (
 	"context"
 	"math"
-	"strings"
 
 	"gonum.org/v1/gonum/spatial/r3"
 
@@ -13,113 +12,153 @@ import (
 )
 
 const (
-	leafReachM    = 6.0  // places farther from the hinge are not shadowed noticeably
+	leafReachM    = 6.0  // places farther from the leaf's whole sweep are not shadowed noticeably
 	leafStepM     = 0.25 // movement of the free end from one position to the next
 	leafDimming   = 0.7  // a shadow that leaves more light than this is not listed
 	leafPathStepM = 0.5
 )
 
-// shade is a place that a leaf may darken, with its points.
+// shade is a place that a leaf may darken, with its points in the field of all.
 type shade struct {
-	id     string
-	tread  bool
-	points []light.Point
+	id       string
+	tread    bool
+	darkLux  float64 // below this it is dark
+	first, n int
 }
 
 // leafShadows moves every solid leaf through its positions and lists the
-// places that it darkens: paths where the leaf rests, treads in mid-swing too.
+// places that it darkens: at rest, and in mid-swing for treads.
 func (j *join) leafShadows(ctx context.Context, lit *lighting) error {
 	for _, l := range j.plan.Site.Leaves {
 		if !l.Solid || l.HeightM <= 0 {
 			continue
 		}
-		for _, s := range j.shades(l) {
-			field, err := lit.eval.Evaluate(ctx, s.points)
-			if err != nil {
-				return err
-			}
-			if err := j.shadowsOn(lit, l, s, field); err != nil {
-				return err
-			}
+		shades, points := j.shades(l)
+		if len(shades) == 0 {
+			continue
+		}
+		field, err := lit.eval.Evaluate(ctx, points)
+		if err != nil {
+			return err
+		}
+		if err := j.shadowsOf(lit, l, shades, field); err != nil {
+			return err
 		}
 	}
 	return nil
 }
 
-// shades lists treads and stretches of path near a leaf.
-func (j *join) shades(l *plan.Leaf) []shade {
-	var out []shade
-	near := func(p r3.Vec) bool { return math.Hypot(p.X-l.Hinge.X, p.Y-l.Hinge.Y) <= leafReachM }
+// shades lists treads, landings and stretches of path near a leaf.
+func (j *join) shades(l *plan.Leaf) (shades []shade, points []light.Point) {
+	reach := leafReachM + l.LeafM + l.TravelM
+	near := func(p r3.Vec) bool { return math.Hypot(p.X-l.Hinge.X, p.Y-l.Hinge.Y) <= reach }
 	for _, p := range j.places() {
 		if near(p.at) && !p.fact.Unlit {
-			out = append(out, shade{p.fact.ID, true, []light.Point{p.names[0].Point}})
+			s := shade{id: p.fact.ID, tread: true, darkLux: j.limit("light.step_dark_lx", 1), first: len(points), n: 1}
+			if p.fact.Landing {
+				s.tread, s.darkLux = false, j.limit("light.landing_dark_lx", 1)
+			}
+			shades = append(shades, s)
+			points = append(points, p.names[0].Point)
 		}
 	}
 	for _, p := range j.plan.Site.Paths {
 		if !p.Lit {
 			continue
 		}
-		s := shade{id: p.ID}
-		line := site.Line(p.Centreline)
-		for at := 0.0; at <= line.Length(); at += leafPathStepM {
-			v, _, ok := line.Along(at)
-			if q := (r3.Vec{X: v.X, Y: v.Y, Z: p.ElevationsM[0]}); ok && near(q) {
-				s.points = append(s.points, light.Point{At: q, Normal: light.Up})
+		first := len(points)
+		for _, at := range paces(p, leafPathStepM) {
+			if near(at) {
+				points = append(points, light.Point{At: at, Normal: light.Up})
 			}
 		}
-		if len(s.points) > 0 {
-			out = append(out, s)
+		if len(points) > first {
+			shades = append(shades, shade{id: p.ID, darkLux: j.limit("light.path_dark_lx", 0.4), first: first, n: len(points) - first})
 		}
 	}
-	return out
+	return shades, points
 }
 
-// shadowsOn finds the worst position of a leaf for one place: at rest, and in
-// mid-swing for a tread.
-func (j *join) shadowsOn(lit *lighting, l *plan.Leaf, s shade, field *light.Field) error {
+// leafAt names what the shadow of a leaf on a place in a scene is about.
+type leafAt struct {
+	place, scene int
+	position     string
+}
+
+// shadowsOf finds the darkest moment of each place with the leaf closed, open
+// and, on a tread, in between.
+func (j *join) shadowsOf(lit *lighting, l *plan.Leaf, shades []shade, field *light.Field) error {
 	leaf := leafOf(l)
-	positions := leaf.Rest()
-	if s.tread {
-		positions = leaf.Through(leafStepM)
-	}
-	for _, scene := range j.plan.Scenes {
-		if !scene.InUse {
+	worst := map[leafAt]LeafShadow{}
+	for _, p := range leaf.Through(leafStepM) {
+		name := restName(l, p.Name)
+		if name == "swing" && !hasTread(shades) {
 			continue
 		}
-		levels := lit.levels[scene.ID]
-		worst := map[string]LeafShadow{}
-		for _, p := range positions {
-			behind, err := field.Behind(leafWall(l, p.Segment))
-			if err != nil {
-				return err
+		behind, err := field.Behind(leafWall(l, p.Segment))
+		if err != nil {
+			return err
+		}
+		for place, s := range shades {
+			if name == "swing" && !s.tread {
+				continue
 			}
-			name := restName(p.Name)
-			for i := range s.points {
-				with, without := behind.LuxAt(i, levels), field.LuxAt(i, levels)
-				old, seen := worst[name]
-				if with > leafDimming*without || (seen && old.LuxWith <= with) {
-					continue
+			for scene := range lit.scenes {
+				if lit.scenes[scene].InUse {
+					key := leafAt{place, scene, name}
+					darker(worst, key, s, lit.scenes[scene].levels, field, behind, LeafShadow{
+						ID: s.id, Leaf: l.ID, Scene: lit.scenes[scene].ID, Position: name, Tread: s.tread,
+						OpenDeg: math.Abs(p.Open) * leaf.AngleDeg,
+					})
 				}
-				worst[name] = LeafShadow{ID: s.id, Leaf: l.ID, Scene: scene.ID, Position: name, Tread: s.tread,
-					OpenDeg: math.Abs(p.Open) * leaf.AngleDeg, LuxWithout: without, LuxWith: with}
 			}
 		}
-		for _, name := range sortedKeys(worst) {
-			j.doc.LeafShadows = append(j.doc.LeafShadows, worst[name])
+	}
+	for place := range shades {
+		for scene := range lit.scenes {
+			for _, name := range []string{"closed", "open", "swing"} {
+				if shadow, found := worst[leafAt{place, scene, name}]; found {
+					j.doc.LeafShadows = append(j.doc.LeafShadows, shadow)
+				}
+			}
 		}
 	}
 	return nil
 }
 
-// restName is closed, open or swing.
-func restName(name string) string {
+func hasTread(shades []shade) bool {
+	for _, s := range shades {
+		if s.tread {
+			return true
+		}
+	}
+	return false
+}
+
+// darker keeps the point of a place that a leaf leaves darkest, of those that are
+// lit without it and that it takes much light from.
+func darker(worst map[leafAt]LeafShadow, key leafAt, s shade, levels light.Levels, field, behind *light.Field, shadow LeafShadow) {
+	for i := s.first; i < s.first+s.n; i++ {
+		with, without := behind.LuxAt(i, levels), field.LuxAt(i, levels)
+		old, seen := worst[key]
+		if with > leafDimming*without || without < s.darkLux || (seen && old.LuxWith <= with) {
+			continue
+		}
+		shadow.LuxWithout, shadow.LuxWith = without, with
+		worst[key] = shadow
+	}
+}
+
+// restName is closed, open or swing. A leaf rests open when the plan says that
+// it is left so; else it only passes there.
+func restName(l *plan.Leaf, name string) string {
 	switch {
-	case name == "":
-		return "swing"
-	case strings.HasPrefix(name, "open"):
+	case name == "closed":
+		return name
+	case name != "" && l.HeldOpen:
 		return "open"
 	}
-	return name
+	return "swing"
 }
 
 func leafWall(l *plan.Leaf, s site.Segment) light.Occluder {

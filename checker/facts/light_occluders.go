@@ -1,7 +1,6 @@
 package facts
 
 import (
-	"fmt"
 	"math"
 
 	"gonum.org/v1/gonum/spatial/r2"
@@ -26,7 +25,7 @@ func (j *join) occluders() []light.Occluder {
 		}
 	}
 	for _, b := range s.Buildings {
-		out = append(out, light.Prism{ID: b.ID, Outline: b.Outline, TopM: b.HeightM})
+		out = append(out, light.Prism{ID: b.ID, Outline: b.Outline, BaseM: foundationM, TopM: b.HeightM})
 	}
 	for _, p := range s.Posts {
 		out = append(out, light.Post{ID: p.ID, Centre: p.At, RadiusM: p.DiameterM / 2, BaseM: p.ElevationM, TopM: p.ElevationM + p.HeightM})
@@ -34,7 +33,7 @@ func (j *join) occluders() []light.Occluder {
 	for _, l := range s.Leaves {
 		if l.PostM != nil {
 			for i, at := range leafOf(l).Posts() {
-				out = append(out, light.Post{ID: fmt.Sprintf("%s post %d", l.ID, i+1), Centre: at.At, RadiusM: *l.PostM / 2,
+				out = append(out, light.Post{ID: postName(l, i), Centre: at.At, RadiusM: *l.PostM / 2,
 					BaseM: l.ElevationM, TopM: l.ElevationM + l.HeightM})
 			}
 		}
@@ -49,9 +48,31 @@ func (j *join) occluders() []light.Occluder {
 		out = append(out, light.Slab{ID: l.ID, Outline: l.Outline, TopM: l.ElevationM})
 	}
 	for _, d := range s.Decks {
-		out = append(out, light.Slab{ID: d.ID, Outline: d.Outline, TopM: d.ElevationM})
+		out = append(out, light.Slab{ID: d.ID, Outline: d.Outline, TopM: d.ElevationM, Transmission: throughBoards(d)})
+	}
+	for _, a := range s.Areas {
+		if a.ElevationM != 0 {
+			out = append(out, light.Slab{ID: a.ID, Outline: a.Outline, TopM: a.ElevationM})
+		}
 	}
 	return out
+}
+
+// foundationM is the elevation from which buildings stand: below any ground.
+const foundationM = -100.0
+
+// boardM is the width of a deck board where only the gap between boards is
+// known (common practice, no source).
+const boardM = 0.14
+
+// throughBoards is the share of light that falls through the gaps of a deck, from
+// above or from an uplight below it: that of the gaps in its area. The thickness
+// of the boards takes more of what comes aslant.
+func throughBoards(d *plan.Deck) float64 {
+	if d.BoardGapM == nil || *d.BoardGapM <= 0 {
+		return 0
+	}
+	return *d.BoardGapM / (*d.BoardGapM + boardM)
 }
 
 // treeParts are trunk and crown.
@@ -86,11 +107,4 @@ func stairParts(s *plan.Stair) []light.Occluder {
 
 func riser(s *plan.Stair, left, right r2.Vec, top float64) light.Occluder {
 	return light.Wall{ID: s.ID, A: left, B: right, BaseM: top - s.RiseM, TopM: top}
-}
-
-func stairsOf(s *plan.Site) []*plan.Stair {
-	if s == nil {
-		return nil
-	}
-	return s.Stairs
 }
