@@ -158,5 +158,29 @@ func catalogue(p *plan.Plan, name string) (string, bool) {
 			return t.Type.Pointer, true
 		}
 	}
+	for _, run := range p.Runs {
+		for _, leg := range run.Legs {
+			if leg.Cable.ID == name {
+				return leg.Cable.Pointer, true
+			}
+		}
+	}
+	return connector(p, name)
+}
+
+// connector finds a connector type by its name.
+func connector(p *plan.Plan, name string) (string, bool) {
+	for _, f := range p.Fixtures {
+		if f.Connector != nil && f.Connector.ID == name {
+			return f.Connector.Pointer, true
+		}
+	}
+	for _, run := range p.Runs {
+		for _, n := range run.Nodes {
+			if n.Connector != nil && n.Connector.ID == name {
+				return n.Connector.Pointer, true
+			}
+		}
+	}
 	return "", false
 }

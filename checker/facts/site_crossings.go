@@ -134,8 +134,7 @@ func (j *join) wallsMet(leg *plan.Leg, line site.Line) {
 				continue
 			}
 			out := crossing(leg, w.ID, "wall")
-			out.Sleeved = leg.Sleeve != nil || leg.Method == "sleeved"
-			out.StationM = c.StationM
+			out.Sleeved, out.StationM = hasSleeve(leg), c.StationM
 			j.doc.Crossings = append(j.doc.Crossings, out)
 			break
 		}
@@ -150,6 +149,7 @@ func (j *join) areasMet(leg *plan.Leg, line site.Line) {
 		if len(spans) > 0 {
 			out := crossing(leg, id, kind)
 			out.StationM, out.LengthM = spans[0].From, site.TotalLength(spans)
+			out.Sleeved = out.Sleeved || kind == "building" && hasSleeve(leg)
 			j.doc.Crossings = append(j.doc.Crossings, out)
 		}
 	}

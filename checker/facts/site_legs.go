@@ -26,7 +26,7 @@ func (j *join) piecesOf(leg *plan.Leg, table site.CoverTable) {
 	for _, p := range cut {
 		out := Piece{ID: leg.ID, FromM: p.From, ToM: p.To, Above: p.Kinds, Over: p.Above, CoverM: leg.CoverM, Method: leg.Method}
 		out.Exempt = j.exempt(leg, p.Span, length)
-		out.Paved = j.paved(leg, p.Above)
+		out.Paved, out.Hard = j.paved(leg, p.Above), j.hard(p.Above)
 		out.Sleeved = sleeved(leg, &out)
 		j.require(&out, leg, p, table)
 		j.doc.Pieces = append(j.doc.Pieces, out)
@@ -111,6 +111,17 @@ func (j *join) paved(leg *plan.Leg, above []string) *bool {
 	return ptr(false)
 }
 
+// hard lists the drives and the paving among some surfaces.
+func (j *join) hard(above []string) []string {
+	var out []string
+	for _, id := range above {
+		if c := j.ground.covering[id]; isDrive(c.kind) || c.paving == paved && c.kind != "building" {
+			out = append(out, id)
+		}
+	}
+	return out
+}
+
 // sleeved reports whether a sleeve covers a piece: the whole leg, or the
 // crossings under paving, vehicles and buildings.
 func sleeved(leg *plan.Leg, p *Piece) bool {
@@ -120,15 +131,19 @@ func sleeved(leg *plan.Leg, p *Piece) bool {
 	if leg.Sleeve.Where != "crossings" {
 		return true
 	}
-	return p.Paved != nil && *p.Paved || slices.ContainsFunc(p.Above, func(kind string) bool {
-		return isDrive(kind) || kind == "path" || kind == "terrace"
+	return len(p.Hard) > 0 || slices.ContainsFunc(p.Above, func(kind string) bool {
+		return kind == "path" || kind == "terrace" || kind == "building"
 	})
 }
 
 // sleevedWhole reports whether a sleeve covers all of a leg.
 func sleevedWhole(leg *plan.Leg) bool {
-	return leg.Sleeve == nil && leg.Method == "sleeved" || leg.Sleeve != nil && leg.Sleeve.Where != "crossings"
+	return hasSleeve(leg) && (leg.Sleeve == nil || leg.Sleeve.Where != "crossings")
 }
+
+// hasSleeve reports whether a leg has a sleeve, if only where it crosses paving,
+// drives, walls and buildings.
+func hasSleeve(leg *plan.Leg) bool { return leg.Sleeve != nil || leg.Method == "sleeved" }
 
 // Rows of the profile's cover table.
 const (

@@ -233,8 +233,8 @@ func TestPaved(t *testing.T) {
 	} {
 		doc := compute(t, sketch(straight(`, "method": "buried"`),
 			`"site": {"paths": [{"id": "walk", "centreline": [[20, -5], [20, 5]], "width": 4`+surface+`}]}`))
-		if got := yesNo(doc.Pieces[1].Paved); got != want {
-			t.Errorf("path%s: paved %s, by hand %s", surface, got, want)
+		if got := yesNo(doc.Pieces[1].Paved); got != want || (len(doc.Pieces[1].Hard) > 0) != (want == "yes") {
+			t.Errorf("path%s: paved %s, hard %v, by hand %s", surface, got, doc.Pieces[1].Hard, want)
 		}
 	}
 	chain := `"transformers": [{"id": "T1", "type": "T300"}], "fixtures": [{"id": "P1", "type": "lamp"}],
