@@ -63,9 +63,6 @@ func (s *solver) iterate(chords int) outcome {
 			left *= move / last
 		}
 		if left <= convergedAt*s.topVolts || move <= noise*s.topVolts {
-			if !s.positive() {
-				return collapsed
-			}
 			return settled
 		}
 		last = move
@@ -96,17 +93,6 @@ func (s *solver) linearise(chords bool) bool {
 		}
 		s.net.shunt[at] += slope
 		s.net.inject[at] -= amps - slope*v
-	}
-	return true
-}
-
-// positive reports whether every load that is on has volts above zero.
-func (s *solver) positive() bool {
-	for i := range s.draws {
-		at := s.c.loadAt[i]
-		if s.draws[i].scale > 0 && s.c.feedOf[at] >= 0 && !(s.net.volts[at] > 0) {
-			return false
-		}
 	}
 	return true
 }

@@ -354,3 +354,47 @@ func TestNoseBesideFilament(t *testing.T) {
 		}
 	}
 }
+
+// A filament on ever more cable always has an answer, the root of
+// (E-V)/R = I(V), found here by halving. A faint driver beside it must not be
+// taken for a collapse.
+func TestFilamentOnTooMuchCable(t *testing.T) {
+	filament := Load{ID: "f", Node: "b", Kind: Filament, Watts: 100, RatedVolts: 12}
+	for _, ohms := range []float64{0.1, 1, 3, 10, 30, 100, 1000} {
+		low, high := 0.0, 12.0
+		for range 200 {
+			if mid := (low + high) / 2; (12-mid)/ohms > filament.AmpsAt(mid) {
+				low = mid
+			} else {
+				high = mid
+			}
+		}
+		n := Network{
+			Feeds: []Feed{{ID: "s", Node: "a", Volts: 12}},
+			Legs:  []Leg{loopLeg("w", "a", "b", ohms)},
+			Loads: []Load{filament},
+		}
+		a, err := Solve(n, nominal)
+		if err != nil || a.Status != Solved {
+			t.Fatalf("%g ohm: %s %v", ohms, a.Status, err)
+		}
+		near(t, fmt.Sprintf("volts behind %g ohm", ohms), a.Lamps[0].Volts, low, 1e-9)
+		faint := 2e-3 * low * 12 / ohms // 0.2 % of the current of a short
+		n.Loads = append(n.Loads, Load{ID: "p", Node: "b", Kind: ConstantPower, Watts: faint})
+		a, err = Solve(n, nominal)
+		if err != nil || a.Status != Solved {
+			t.Fatalf("%g ohm and a faint driver: %s %v", ohms, a.Status, err)
+		}
+		near(t, "with a faint driver", a.Lamps[0].Volts/low, 1, 0.01)
+		most := 0.0
+		for i := 1; i < 100_000; i++ {
+			v := low * float64(i) / 100_000
+			most = max(most, v*((12-v)/ohms-filament.AmpsAt(v)))
+		}
+		carry, err := LargestMultiple(n, nominal, []string{"p"})
+		if err != nil || !carry.Bounded {
+			t.Fatalf("%g ohm: room for the driver %+v %v", ohms, carry, err)
+		}
+		near(t, fmt.Sprintf("room behind %g ohm", ohms), carry.Multiple*faint/most, 1, 0.001)
+	}
+}

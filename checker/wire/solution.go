@@ -103,10 +103,12 @@ type SourceResult struct {
 // Carry is how much of its load a network or a run could carry.
 type Carry struct {
 	// Multiple is the largest factor on the loads for which a solution
-	// exists; meaningful when Bounded. Loads made of filaments and resistors
-	// alone are never unbounded in current, so Bounded is false.
+	// exists; meaningful when Bounded.
 	Multiple float64
-	Bounded  bool
+	// Bounded is false where no driver is on (filaments and resistors draw
+	// less as the volts fall, so there is always a solution) and where the
+	// cables would carry more than a thousand times the load.
+	Bounded bool
 	// Feed and Lamp name the weakest feed and lamp near the limit.
 	Feed, Lamp string
 	// FeedMultiple is the largest factor on the loads of Feed alone, all

@@ -2,6 +2,7 @@ package wire
 
 import (
 	"fmt"
+	"math"
 	"testing"
 )
 
@@ -293,4 +294,24 @@ func TestLumpedLoads(t *testing.T) {
 			near(t, "drop fraction", a.Lamps[0].DropFraction, row.drop/row.volts, row.within/row.volts)
 		})
 	}
+}
+
+// Where two sources reach a lamp its drop is counted from the higher (V6).
+func TestDropFromTheHigherSource(t *testing.T) {
+	for _, b := range textbooks {
+		if b.feeds["B"] != 235 {
+			continue
+		}
+		a, err := Solve(b.network(), nominal)
+		if err != nil {
+			t.Fatal(err)
+		}
+		for _, l := range a.Lamps {
+			if l.Feed != "feed B" || math.Abs(l.DropVolts-(235-l.Volts)) > 1e-9 {
+				t.Errorf("%+v", l)
+			}
+		}
+		return
+	}
+	t.Fatal("example V6 is missing")
 }
