@@ -201,7 +201,7 @@ func (j *join) lampFacts(n *network, a *wire.Analysis, failed map[string]failure
 		f := j.fixtures[lamp.ID]
 		f.VAAssumed = n.assumedPF[lamp.ID]
 		f.Transformer = n.transformer.ID
-		run := taps[strings.TrimSuffix(lamp.Feed, " end")]
+		run := taps[n.runOf(lamp.Feed)]
 		if lamp.Feed == "" {
 			continue // on an island; wire.loop-misfed says so
 		}

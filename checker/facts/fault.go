@@ -2,7 +2,6 @@ package facts
 
 import (
 	"slices"
-	"strings"
 
 	"duskproof/checker/plan"
 	"duskproof/checker/wire"
@@ -47,7 +46,7 @@ func (j *join) faultFacts(n *network) error {
 func (j *join) misfeed(n *network, m wire.Mistake) Misfeed {
 	out := Misfeed{ID: m.Leg, Kind: string(m.Kind), Members: m.Nodes, Volts: m.Volts}
 	for _, feed := range m.Feeds {
-		if run := strings.TrimSuffix(feed, " end"); !slices.Contains(out.Runs, run) {
+		if run := n.runOf(feed); !slices.Contains(out.Runs, run) {
 			out.Runs = append(out.Runs, run)
 		}
 	}

@@ -31,7 +31,22 @@ type network struct {
 	assumedPF   map[string]bool
 	zPct        float64
 	zAssumed    bool
-	supply      float64 // factor of nominal mains volts over rated primary volts
+	supply      float64           // factor of nominal mains volts over rated primary volts
+	ends        map[string]string // run of each feed that is a returning end
+}
+
+// runOf names the run of a feed.
+func (n *network) runOf(feed string) string {
+	if run, ok := n.ends[feed]; ok {
+		return run
+	}
+	return feed
+}
+
+// comesHome reports whether a returning end lands on its run's own terminals,
+// conductors in order: then the loop closes on one feed.
+func comesHome(run *plan.Run, r *plan.Returns) bool {
+	return r.Transformer == run.Transformer && r.Common == run.Common && r.TapVolts == run.TapVolts && !r.Swapped
 }
 
 // terminal names the network node where a run starts.
@@ -45,7 +60,7 @@ func common(transformer string, number int) string { return fmt.Sprintf("%s/%d",
 
 // networkOf gathers the runs of one transformer.
 func (j *join) networkOf(t *plan.Transformer) (*network, error) {
-	n := &network{transformer: t, loads: map[string]wire.Load{}, assumedPF: map[string]bool{}, supply: 1}
+	n := &network{transformer: t, loads: map[string]wire.Load{}, assumedPF: map[string]bool{}, ends: map[string]string{}, supply: 1}
 	n.net.Source = wire.Source{
 		ID: t.ID, RatedVA: t.Type.RatingVA, Regulated: t.Type.Regulated, TapsAt: wire.TapBasis(t.Type.TapsStatedAt),
 		CurrentLimitAmps: electronicLimit(t.Type),
@@ -126,7 +141,8 @@ func (j *join) addLegs(n *network, run *plan.Run) error {
 			w.AmpacityAmps, w.AmpacityBasis = *amps, basis
 		}
 		n.net.Legs = append(n.net.Legs, w)
-		if r := leg.Returns; r != nil {
+		if r := leg.Returns; r != nil && !comesHome(run, r) {
+			n.ends[leg.ID+" end"] = run.ID
 			n.net.Feeds = append(n.net.Feeds, wire.Feed{
 				ID: leg.ID + " end", Node: landing(leg), Common: common(r.Transformer.ID, r.Common), Tap: tapName(r.TapVolts),
 				Volts: r.TapVolts * n.supply, Source: r.Transformer.ID, Swapped: r.Swapped,
@@ -139,7 +155,7 @@ func (j *join) addLegs(n *network, run *plan.Run) error {
 // nodeOf names the network node at one end of a leg: a transformer's id means
 // the run's own terminals, or the landing of a loop's far end.
 func (j *join) nodeOf(run *plan.Run, leg *plan.Leg, end string) string {
-	if end == leg.To && leg.Returns != nil && end == leg.Returns.Transformer.ID {
+	if end == leg.To && leg.Returns != nil && end == leg.Returns.Transformer.ID && !comesHome(run, leg.Returns) {
 		return landing(leg)
 	}
 	if end == run.Transformer.ID {
