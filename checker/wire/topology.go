@@ -122,7 +122,9 @@ func closings(c *circuit, n Network) []Mistake {
 		at[n.Feeds[i].Node] = &n.Feeds[i]
 	}
 	legs := slices.Clone(c.legs)
-	slices.SortStableFunc(legs, func(a, b Leg) int { return cmp.Compare(returns(a, at), returns(b, at)) })
+	slices.SortStableFunc(legs, func(a, b Leg) int {
+		return cmp.Compare(returns(a, at, n.Source.ID), returns(b, at, n.Source.ID))
+	})
 	g, feed := groupsOf{}, map[string]*Feed{}
 	for node, f := range at {
 		feed[node] = f
@@ -177,12 +179,12 @@ func drive(kind MistakeKind, a, b *Feed) float64 {
 
 // returns is 1 for a leg that ends on a feed's terminals, 2 when that landing
 // is swapped or foreign, so that such legs close a loop rather than open it.
-func returns(l Leg, at map[string]*Feed) int {
+func returns(l Leg, at map[string]*Feed, own string) int {
 	f := at[l.To]
 	switch {
 	case f == nil:
 		return 0
-	case f.Swapped || f.Source != "":
+	case f.Swapped || foreign(f, own):
 		return 2
 	}
 	return 1
