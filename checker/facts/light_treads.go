@@ -131,10 +131,13 @@ var stepLimits = []string{
 	"light.landing_dark_lx", "light.landing_low_lx", "light.landing_code_lx", "light.landing_public_lx",
 }
 
+// plainLux is light enough where no profile says what is.
+const plainLux = 5.0
+
 // enough is the light from which no rule says a word, whatever else may add
 // to it.
 func (j *join) enough() float64 {
-	most := 0.0
+	most := plainLux
 	for _, name := range stepLimits {
 		most = math.Max(most, j.limit(name, 0))
 	}
