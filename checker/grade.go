@@ -56,11 +56,7 @@ func (s *state) report(hits []rule.Hit) {
 
 // add places and grades hits.
 func (s *state) add(hits []rule.Hit) {
-	pointers, onKey := make([]string, len(hits)), make([]bool, len(hits))
-	for i := range hits {
-		pointers[i], onKey[i] = s.pointerOf(&hits[i])
-	}
-	places := s.doc.Locate(pointers...)
+	places, onKey := s.locate(hits)
 	for i := range hits {
 		meta := s.checker.metas[hits[i].Rule]
 		if severity, on := s.severity(&meta, &hits[i]); on {
