@@ -23,6 +23,18 @@ func (r *resolver) catalogue() {
 	r.connectorTypes = readTypes(c.Connectors, "connectors", "connector type", r.connectorType)
 	r.transformerTypes = readTypes(c.Transformers, "transformers", "transformer type", r.transformerType)
 	r.fixtureTypes = readTypes(c.Fixtures, "fixtures", "fixture type", r.fixtureType)
+	p := r.plan
+	p.FixtureTypes, p.CableTypes = byName(r.fixtureTypes), byName(r.cableTypes)
+	p.ConnectorTypes, p.TransformerTypes = byName(r.connectorTypes), byName(r.transformerTypes)
+}
+
+// byName lists types in order of name.
+func byName[T any](types map[string]*T) []*T {
+	list := make([]*T, 0, len(types))
+	for _, name := range slices.Sorted(maps.Keys(types)) {
+		list = append(list, types[name])
+	}
+	return list
 }
 
 // readTypes reads one part of the catalogue, in the order of names.

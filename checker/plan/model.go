@@ -29,6 +29,12 @@ type Plan struct {
 	Variances    []VarianceEntry
 	Notes        []NoteEntry
 
+	// The catalogue's types, used or not, in order of name.
+	FixtureTypes     []*FixtureType
+	CableTypes       []*CableType
+	ConnectorTypes   []*ConnectorType
+	TransformerTypes []*TransformerType
+
 	// Elements indexes everything that has an id, the derived ids of arrays,
 	// chains and treads included. The names of catalogue types are apart.
 	Elements map[string]*Element
