@@ -58,9 +58,10 @@ type state struct {
 }
 
 // Check checks one plan. What is wrong with the plan is in the report; the
-// error is about the checker itself: a cancelled context, rules that cannot be
-// used (*RuleError), or rules that failed on this plan (*EngineError, with the
-// rest of the report).
+// error is about the checker itself. Rules that cannot be used (*RuleError) and
+// rules that failed on this plan (*EngineError) leave the rest of the report
+// standing, and both may be in the error; after any other error, such as a
+// cancelled context, nothing was judged.
 func (c *Checker) Check(ctx context.Context, in Input) (report.Plan, error) {
 	s := &state{checker: c, settings: c.options.Settings, result: report.Plan{
 		Path: in.Name, Verdict: report.Unjudged, Profiles: []string{}, Problems: []report.Problem{},
@@ -77,15 +78,12 @@ func (c *Checker) Check(ctx context.Context, in Input) (report.Plan, error) {
 	if err := s.compute(ctx, in); err != nil {
 		return s.result, err
 	}
-	hits, failed, err := s.judge(ctx)
+	hits, errs, err := s.judge(ctx)
 	if err != nil {
 		return s.result, err
 	}
 	s.report(hits)
-	if len(failed) > 0 {
-		return s.result, &EngineError{failed}
-	}
-	return s.result, nil
+	return s.result, errors.Join(errs...)
 }
 
 // read parses, validates and resolves the plan; false means that it cannot be
@@ -184,24 +182,46 @@ func (s *state) compute(ctx context.Context, in Input) error {
 	return nil
 }
 
-// judge runs every rule that is on.
-func (s *state) judge(ctx context.Context) ([]rule.Hit, []policy.Failure, error) {
-	program, err := s.checker.program()
-	if err != nil {
-		return nil, nil, err
-	}
+// judge runs every rule that is on. The errors are those of rules that did not
+// judge; err ends the check.
+func (s *state) judge(ctx context.Context) (hits []rule.Hit, errs []error, err error) {
 	document, err := policy.NewDocument(s.facts)
 	if err != nil {
 		return nil, nil, fmt.Errorf("facts for the rules: %w", err)
 	}
-	hits, failures, err := program.Judge(ctx, document)
-	if err != nil {
-		return nil, nil, err
+	program, broken := s.checker.program()
+	if len(broken) > 0 {
+		errs = append(errs, &RuleError{broken})
+	}
+	if program != nil {
+		var failures []policy.Failure
+		if hits, failures, err = program.Judge(ctx, document); err != nil {
+			return nil, nil, err
+		}
+		s.result.Failed = failed(failures)
+		if len(failures) > 0 {
+			errs = append(errs, &EngineError{failures})
+		}
 	}
 	hits = append(hits, numeric.Run(s.facts, s.judged)...)
 	hits = append(hits, s.conflictHits()...)
 	hits = append(hits, s.cannotJudge(document)...)
-	return hits, failures, nil
+	return hits, errs, nil
+}
+
+// failed lists rules that failed on this plan, for the report.
+func failed(failures []policy.Failure) []report.RuleProblem {
+	out := make([]report.RuleProblem, len(failures))
+	for i, f := range failures {
+		out[i] = RuleProblem(f.Problem)
+	}
+	return out
+}
+
+// RuleProblem turns a problem of a rule file into one of a report.
+func RuleProblem(p policy.Problem) report.RuleProblem {
+	return report.RuleProblem{Rule: p.Rule, File: p.File, Line: p.Line, Column: p.Column,
+		EndLine: p.EndLine, EndColumn: p.EndColumn, Message: p.Message, Excerpt: p.Excerpt}
 }
 
 // judged reports whether a rule is on for this plan.

@@ -69,10 +69,13 @@ type Checker struct {
 	on        []string // ids of the rules that judge
 	profiles  *profile.Set
 	validator func() (*validate.Validator, error)
-	program   func() (*policy.Program, error)
+	// program is the compiled rules, nil when nothing compiled, and what is
+	// wrong with those that are left out.
+	program func() (*policy.Program, []policy.Problem)
 }
 
-// RuleError says that rules could not be used; each problem has its place.
+// RuleError says that rules could not be used and were left out; each problem
+// has its place. The other rules judge all the same.
 type RuleError struct{ Problems []policy.Problem }
 
 // Error lists the problems, one a line.
@@ -85,9 +88,10 @@ func (e *RuleError) Error() string {
 }
 
 // New reads the rules and begins to compile them; compiling goes on while the
-// first plan is read and computed. Errors of rule files are a *RuleError, from
-// New where reading finds them and from [Checker.Ready] or [Checker.Check]
-// where compiling does.
+// first plan is read and computed. Rules that cannot be used are a *RuleError
+// from [Checker.Ready] and [Checker.Check]; New fails only where the options
+// cannot be used, and then names broken rule files as well, since a setting may
+// speak of a rule in one of them.
 func New(options Options) (*Checker, error) {
 	if _, err := time.Parse(time.DateOnly, options.Today); err != nil {
 		return nil, fmt.Errorf("date of the check: want YYYY-MM-DD, have %q", options.Today)
@@ -97,14 +101,14 @@ func New(options Options) (*Checker, error) {
 		sources = append(sources, policy.House(folder.Name, folder.FS))
 	}
 	catalogue, problems := policy.Load(sources...)
-	if len(problems) > 0 {
-		return nil, &RuleError{problems}
-	}
 	c := &Checker{options: options, catalogue: catalogue, metas: map[string]rule.Meta{}}
 	for _, meta := range catalogue.Metas() {
 		c.metas[meta.ID] = meta
 	}
 	if err := c.choose(); err != nil {
+		if len(problems) > 0 {
+			err = errors.Join(&RuleError{problems}, err)
+		}
 		return nil, err
 	}
 	if c.profiles = options.ProfileSet; c.profiles == nil {
@@ -114,7 +118,10 @@ func New(options Options) (*Checker, error) {
 		}
 		c.profiles = set
 	}
-	c.program = sync.OnceValues(c.compile)
+	c.program = sync.OnceValues(func() (*policy.Program, []policy.Problem) {
+		program, more := c.compile()
+		return program, slices.Concat(problems, more)
+	})
 	c.validator = planValidator
 	go c.program()
 	go c.validator()
@@ -162,31 +169,36 @@ func (c *Checker) allowed(setting config.Rule) error {
 }
 
 // compile type-checks and compiles the Rego rules that are on.
-func (c *Checker) compile() (*policy.Program, error) {
-	raw, err := schema.Files.ReadFile("facts.schema.json")
+func (c *Checker) compile() (*policy.Program, []policy.Problem) {
+	factsSchema, err := factsSchema()
 	if err != nil {
-		return nil, fmt.Errorf("facts schema: %w", err)
+		return nil, []policy.Problem{{File: "facts.schema.json", Message: err.Error()}}
 	}
-	var factsSchema any
-	if err := json.Unmarshal(raw, &factsSchema); err != nil {
-		return nil, fmt.Errorf("facts schema: %w", err)
-	}
-	program, problems := c.catalogue.Compile(policy.Options{Only: c.on, Facts: factsSchema, Limits: c.options.Policy})
-	if len(problems) > 0 {
-		return nil, &RuleError{problems}
-	}
-	if program == nil {
-		return nil, errors.New("the rules did not compile")
-	}
-	return program, nil
+	return c.catalogue.Compile(policy.Options{Only: c.on, Facts: factsSchema, Limits: c.options.Policy})
 }
 
-// Ready waits until the rules are compiled and says whether they can be used.
+// factsSchema decodes the schema that rules are type-checked against.
+func factsSchema() (decoded any, err error) {
+	raw, err := schema.Files.ReadFile("facts.schema.json")
+	if err != nil {
+		return nil, fmt.Errorf("read the facts schema: %w", err)
+	}
+	if err := json.Unmarshal(raw, &decoded); err != nil {
+		return nil, fmt.Errorf("decode the facts schema: %w", err)
+	}
+	return decoded, nil
+}
+
+// Ready waits until the rules are compiled and says which of them cannot be
+// used (*RuleError).
 func (c *Checker) Ready(ctx context.Context) error {
 	done := make(chan error, 1)
 	go func() {
-		_, err := c.program()
-		done <- err
+		if _, problems := c.program(); len(problems) > 0 {
+			done <- &RuleError{problems}
+			return
+		}
+		done <- nil
 	}()
 	select {
 	case err := <-done:

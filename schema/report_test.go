@@ -45,7 +45,9 @@ func TestWrittenReportIsValid(t *testing.T) {
 			Unjudged:    []report.UnjudgedRule{{Rule: "earth.shallow-cable", Missing: "cover_m", Elements: []string{"w1"}}},
 			Variances:   []report.Variance{{Rule: "earth.slack", Element: "w2", Reason: "x", GrantedBy: "x", Until: "2027-05-05", State: "applied", Silenced: []finding.Finding{found}}},
 			SwitchedOff: []report.SwitchedOff{{Rule: "power.gfci", Reason: "x", By: "command line"}},
+			Failed:      []report.RuleProblem{{Rule: "house.slow", File: "house-rules/slow.rego", Line: 20, Column: 1, EndLine: 20, EndColumn: 5, Message: "x"}},
 		}},
+		RuleProblems: []report.RuleProblem{{File: "house-rules/broken.rego", Message: "is not UTF-8 text"}},
 	}
 	s := compileSchema(t, Report)
 	if err := s.Validate(decode(t, "report", []byte(mustMarshal(t, written)))); err != nil {

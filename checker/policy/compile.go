@@ -51,33 +51,57 @@ func (p *Program) Rules() []string {
 
 // Compile type-checks and compiles the rules that are on. A rule that does not
 // compile is left out and has at least one problem, and the rest are compiled
-// all the same.
+// all the same. House rules that take too long to compile, or break the
+// compiler, are left out together.
 func (c *Catalogue) Compile(options Options) (*Program, []Problem) {
+	program, problems, broke := c.guarded(options)
+	if broke == "" {
+		return program, problems
+	}
+	problems = []Problem{{File: c.foreignFile(), Message: broke}}
+	if c.foreignFile() == builtIn {
+		return nil, problems
+	}
+	program, more, _ := c.bundled().guarded(options)
+	return program, sortProblems(append(problems, more...))
+}
+
+// bundled returns the catalogue without house rules.
+func (c *Catalogue) bundled() *Catalogue {
+	ours := *c
+	ours.Rules = slices.DeleteFunc(slices.Clone(c.Rules), func(r Rule) bool { return r.House })
+	ours.helpers = slices.DeleteFunc(slices.Clone(c.helpers), func(name string) bool { return !c.library[name] })
+	return &ours
+}
+
+// guarded compiles in its own goroutine and waits no longer than the deadline;
+// broke says what went wrong with the compiler itself.
+func (c *Catalogue) guarded(options Options) (program *Program, problems []Problem, broke string) {
 	type result struct {
 		program  *Program
 		problems []Problem
+		broke    string
 	}
 	done := make(chan result, 1)
 	go func() {
 		defer func() {
 			if cause := recover(); cause != nil {
-				done <- result{problems: []Problem{{File: builtIn, Message: fmt.Sprintf("the compiler failed: %v", cause)}}}
+				done <- result{broke: fmt.Sprintf("the compiler failed: %v", cause)}
 			}
 		}()
 		program, problems := c.compile(options)
-		done <- result{program, sortProblems(problems)}
+		done <- result{program, sortProblems(problems), ""}
 	}()
 	select {
 	case r := <-done:
-		return r.program, r.problems
+		return r.program, r.problems, r.broke
 	case <-time.After(compileDeadline):
 		runaways.Add(1)
 		go func() {
 			<-done
 			runaways.Add(-1)
 		}()
-		message := fmt.Sprintf("the rules did not compile within %s", compileDeadline)
-		return nil, []Problem{{File: c.foreignFile(), Message: message}}
+		return nil, nil, fmt.Sprintf("the rules did not compile within %s", compileDeadline)
 	}
 }
 

@@ -36,6 +36,8 @@ type Report struct {
 	// Hold is the level from which a finding holds a plan.
 	Hold  finding.Severity `json:"hold"`
 	Plans []Plan           `json:"plans"`
+	// RuleProblems are why rules could not be used; the others judged.
+	RuleProblems []RuleProblem `json:"ruleProblems,omitempty"`
 	// Rules are the metadata of the rules that judged, by id, for forms
 	// that print them.
 	Rules map[string]rule.Meta `json:"-"`
@@ -67,6 +69,8 @@ type Plan struct {
 	Variances []Variance `json:"variances"`
 	// SwitchedOff lists danger rules that a setting switched off.
 	SwitchedOff []SwitchedOff `json:"switchedOff"`
+	// Failed lists rules that failed while they judged this plan.
+	Failed []RuleProblem `json:"failed,omitempty"`
 
 	// Document, Model and Facts are for forms that draw.
 	Document *source.Document `json:"-"`
@@ -86,6 +90,24 @@ type Problem struct {
 	// Pointer is the JSON Pointer of the place.
 	Pointer string `json:"pointer"`
 	Message string `json:"message"`
+	// Excerpt is the text of the line that Line names.
+	Excerpt string `json:"-"`
+}
+
+// RuleProblem is why a rule could not be used or could not judge a plan, at its
+// place in the rule's file.
+type RuleProblem struct {
+	// Rule is the rule's id; empty where the file does not say it.
+	Rule string `json:"rule,omitempty"`
+	// File is the path as the command was given it, with forward slashes.
+	File string `json:"file"`
+	// Line and Column are 1-based, in code points, and the end is exclusive;
+	// all are nought for a file as a whole.
+	Line      int    `json:"line"`
+	Column    int    `json:"column"`
+	EndLine   int    `json:"endLine"`
+	EndColumn int    `json:"endColumn"`
+	Message   string `json:"message"`
 	// Excerpt is the text of the line that Line names.
 	Excerpt string `json:"-"`
 }

@@ -265,7 +265,8 @@ func (t *text) cautions(footer []finding.Finding) {
 	fmt.Fprintln(t)
 }
 
-// exceptions prints the variances and the danger rules that are switched off.
+// exceptions prints the variances, the danger rules that are switched off, and
+// the rules that failed.
 func (t *text) exceptions(p *Plan) {
 	for _, v := range p.Variances {
 		t.labelled("variance", fmt.Sprintf("%s on %s, %s: %s (granted by %s, until %s)", v.Rule, Clean(v.Element),
@@ -274,7 +275,10 @@ func (t *text) exceptions(p *Plan) {
 	for _, s := range p.SwitchedOff {
 		t.labelled("off", fmt.Sprintf("%s, a danger rule, is switched off: %s", s.Rule, Clean(s.Reason)))
 	}
-	if len(p.Variances)+len(p.SwitchedOff) > 0 {
+	for _, f := range p.Failed {
+		t.labelled("failed", Clean(fmt.Sprintf("%s did not judge this plan: %s (%s:%d:%d)", f.Rule, f.Message, f.File, f.Line, f.Column)))
+	}
+	if len(p.Variances)+len(p.SwitchedOff)+len(p.Failed) > 0 {
 		fmt.Fprintln(t)
 	}
 }

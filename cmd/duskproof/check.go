@@ -9,6 +9,7 @@ import (
 	"os"
 	"path/filepath"
 	"runtime"
+	"slices"
 	"sort"
 	"strings"
 	"sync"
@@ -17,6 +18,8 @@ import (
 
 	"duskproof/checker"
 	"duskproof/checker/config"
+	"duskproof/checker/finding"
+	"duskproof/checker/policy"
 	"duskproof/checker/report"
 )
 
@@ -49,24 +52,19 @@ func (c *checkCommand) Run(ctx context.Context, std streams) error {
 	if err != nil {
 		return err
 	}
-	if err := set.checker.Ready(ctx); err != nil {
-		return err
-	}
 	plans, failures := c.checkAll(ctx, set, names, std.in)
-	if ctx.Err() != nil {
-		return ctx.Err()
+	broken, err := set.broken(ctx)
+	if err != nil {
+		return err
 	}
 	full := &report.Report{
 		Format: report.Format, Tool: report.Tool{Name: "duskproof", Version: checker.Version}, Today: set.today,
 		Caution: report.Caution, Hold: set.config.Effective("").Over(set.layer).Hold, Plans: plans,
+		RuleProblems: broken,
 	}
-	status := exitFine
+	status := max(c.complain(full, std.err), statusOfFailures(failures, std.err))
 	for i := range plans {
 		status = max(status, statusOf(plans[i].Verdict))
-	}
-	for _, failure := range failures {
-		fmt.Fprintf(std.err, "duskproof: %v\n", failure)
-		status = max(status, statusOfError(failure))
 	}
 	for _, o := range outputs {
 		if err := o.write(full, c.Brief, std.out); err != nil {
@@ -87,19 +85,47 @@ func statusOf(verdict string) int {
 	return exitUnusable
 }
 
-// statusOfError tells a plan or rule that cannot be used from a failure of
-// our own.
-func statusOfError(err error) int {
-	var engine *checker.EngineError
-	var rules *checker.RuleError
-	var unreadable *readError
-	if errors.As(err, &engine) || errors.As(err, &rules) || errors.As(err, &unreadable) {
-		return exitUnusable
+// complain prints which rules could not be used or failed, and returns the
+// exit status that this asks for.
+func (c *checkCommand) complain(r *report.Report, w io.Writer) int {
+	all := r.RuleProblems
+	for i := range r.Plans {
+		all = slices.Concat(all, r.Plans[i].Failed)
 	}
-	return exitFailed
+	if len(all) == 0 {
+		return exitFine
+	}
+	if err := report.RuleProblems(w, all, textOptions(w, c.Brief)); err != nil {
+		return exitFailed
+	}
+	return exitUnusable
 }
 
-// readError is a plan file that could not be read.
+// statusOfFailures prints failures and tells a plan that cannot be used from a
+// failure of our own.
+func statusOfFailures(failures []error, w io.Writer) int {
+	status := exitFine
+	for _, failure := range failures {
+		fmt.Fprintf(w, "duskproof: %v\n", failure)
+		var unreadable *readError
+		if errors.As(failure, &unreadable) {
+			status = max(status, exitUnusable)
+			continue
+		}
+		status = exitFailed
+	}
+	return status
+}
+
+// ofRules reports whether an error says only that rules did not judge, which
+// the report says as well.
+func ofRules(err error) bool {
+	var engine *checker.EngineError
+	var rules *checker.RuleError
+	return errors.As(err, &engine) || errors.As(err, &rules)
+}
+
+// readError is a plan that could not be read or was not checked.
 type readError struct{ error }
 
 // planFiles expands folders into the plans below them, in order, each once.
@@ -158,7 +184,9 @@ func plansBelow(folder string) ([]string, error) {
 	return out, nil
 }
 
-// checkAll checks the plans side by side and returns the results in order.
+// checkAll checks the plans side by side and returns the results in order. It
+// stops early when a rule could not be stopped: only the end of the process
+// ends such a rule.
 func (c *checkCommand) checkAll(ctx context.Context, set *setup, names []string, in io.Reader) ([]report.Plan, []error) {
 	jobs := c.Jobs
 	if jobs <= 0 {
@@ -170,6 +198,10 @@ func (c *checkCommand) checkAll(ctx context.Context, set *setup, names []string,
 	for range min(jobs, len(names)) {
 		wait.Go(func() {
 			for i := range next {
+				if policy.Runaways() > 0 {
+					plans[i], errs[i] = unread(names[i]), &readError{fmt.Errorf("%s was not checked: a rule could not be stopped", names[i])}
+					continue
+				}
 				plans[i], errs[i] = c.checkOne(ctx, set, names[i], in)
 			}
 		})
@@ -179,13 +211,7 @@ func (c *checkCommand) checkAll(ctx context.Context, set *setup, names []string,
 	}
 	close(next)
 	wait.Wait()
-	var failures []error
-	for _, err := range errs {
-		if err != nil {
-			failures = append(failures, err)
-		}
-	}
-	return plans, failures
+	return plans, slices.DeleteFunc(errs, func(err error) bool { return err == nil || ofRules(err) })
 }
 
 // checkOne reads and checks one plan.
@@ -227,7 +253,10 @@ func onlyRules(rules []config.Rule, only []string) []config.Rule {
 
 // unread is the result of a plan that could not be read.
 func unread(name string) report.Plan {
-	return report.Plan{Path: name, Verdict: report.Unjudged}
+	return report.Plan{
+		Path: filepath.ToSlash(name), Verdict: report.Unjudged, Profiles: []string{}, Problems: []report.Problem{},
+		Findings: []finding.Finding{}, Unjudged: []report.UnjudgedRule{}, Variances: []report.Variance{}, SwitchedOff: []report.SwitchedOff{},
+	}
 }
 
 // output is one form of output and where it goes.

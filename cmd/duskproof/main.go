@@ -88,9 +88,8 @@ func run(ctx context.Context, args []string, std streams) int {
 		return exitInterrupted
 	}
 	fmt.Fprintf(std.err, "duskproof: %v\n", err)
-	var rules *checker.RuleError
 	var flag flagError
-	if errors.As(err, &rules) || errors.As(err, &flag) {
+	if errors.As(err, &flag) {
 		return exitUnusable
 	}
 	return exitFailed

@@ -1,6 +1,7 @@
 package main
 
 import (
+	"context"
 	"errors"
 	"fmt"
 	"os"
@@ -10,7 +11,9 @@ import (
 	"duskproof/checker"
 	"duskproof/checker/config"
 	"duskproof/checker/finding"
+	"duskproof/checker/policy"
 	"duskproof/checker/profile"
+	"duskproof/checker/report"
 	"duskproof/checker/source"
 )
 
@@ -19,7 +22,7 @@ type judging struct {
 	Today   string   `help:"Date of the check, YYYY-MM-DD; otherwise the clock is read once." placeholder:"DATE"`
 	Hold    string   `help:"Level from which a finding holds a plan: danger, defect, advice or caution." placeholder:"LEVEL"`
 	Profile []string `help:"Profile to stack on top of the plan's own; repeatable." placeholder:"NAME"`
-	Rules   []string `help:"Folder of house rules; repeatable." placeholder:"FOLDER" type:"existingdir"`
+	Rules   []string `help:"Folder of house rules; repeatable." placeholder:"FOLDER"`
 	Only    []string `help:"Judge by these rules only." placeholder:"ID"`
 	Skip    []string `help:"Switch a rule off; a danger rule needs ID=REASON." placeholder:"ID" sep:"none"`
 }
@@ -90,13 +93,28 @@ func (j *judging) setup() (*setup, error) {
 		Today: s.today, RuleFolders: folders, ProfileSet: set, Only: j.Only, Settings: base,
 	})
 	if err != nil {
-		var rules *checker.RuleError
-		if errors.As(err, &rules) {
-			return nil, err
-		}
 		return nil, flagError{err}
 	}
 	return s, s.checkConfig(set)
+}
+
+// broken lists why rules could not be used.
+func (s *setup) broken(ctx context.Context) ([]report.RuleProblem, error) {
+	err := s.checker.Ready(ctx)
+	var rules *checker.RuleError
+	if !errors.As(err, &rules) {
+		return nil, err
+	}
+	return ruleProblems(rules.Problems), nil
+}
+
+// ruleProblems turns problems of rule files into those of a report.
+func ruleProblems(problems []policy.Problem) []report.RuleProblem {
+	out := make([]report.RuleProblem, len(problems))
+	for i, p := range problems {
+		out[i] = checker.RuleProblem(p)
+	}
+	return out
 }
 
 // dropRule lets --only win over a rule that the settings switch off.
@@ -203,8 +221,12 @@ func (s *setup) profileSet() (*profile.Set, error) {
 // checkConfig holds the settings against the rules and profiles that exist.
 func (s *setup) checkConfig(set *profile.Set) error {
 	problems := append(s.config.CheckRules(s.checker.Rules()), s.config.CheckProfiles(set)...)
-	if len(problems) > 0 {
-		return problemsError(problems)
+	if len(problems) == 0 {
+		return nil
 	}
-	return nil
+	err := problemsError(problems)
+	if broken := s.checker.Ready(context.Background()); broken != nil {
+		return flagError{errors.Join(broken, err)} // the settings may name a rule that could not be read
+	}
+	return err
 }

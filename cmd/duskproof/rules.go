@@ -3,7 +3,6 @@ package main
 import (
 	"context"
 	"encoding/json"
-	"errors"
 	"fmt"
 	"os"
 	"slices"
@@ -18,18 +17,32 @@ import (
 // rulesCommand is "duskproof rules".
 type rulesCommand struct {
 	ID      string   `arg:"" optional:"" help:"Rule to explain."`
-	Rules   []string `help:"Folder of house rules; repeatable." placeholder:"FOLDER" type:"existingdir"`
+	Rules   []string `help:"Folder of house rules; repeatable." placeholder:"FOLDER"`
 	Profile []string `help:"Print the limits in force under these profiles, and where each came from." placeholder:"NAME"`
 }
 
 // Run lists the rules, explains one, or prints the limits of profiles.
-func (c *rulesCommand) Run(std streams) error {
+func (c *rulesCommand) Run(ctx context.Context, std streams) error {
 	j := judging{Rules: c.Rules}
 	set, err := j.setup()
 	if err != nil {
 		return err
 	}
 	defer set.close()
+	if err := c.print(std, set); err != nil {
+		return err
+	}
+	broken, err := set.broken(ctx)
+	if err != nil || len(broken) == 0 {
+		return err
+	}
+	if err := report.RuleProblems(std.err, broken, textOptions(std.err, false)); err != nil {
+		return err
+	}
+	return ended(exitUnusable)
+}
+
+func (c *rulesCommand) print(std streams, set *setup) error {
 	if c.ID == "" {
 		if len(c.Profile) > 0 {
 			return printLimits(std, set, c.Profile, nil)
@@ -87,8 +100,7 @@ func (c *factsCommand) Run(ctx context.Context, std streams) error {
 	defer set.close()
 	one := checkCommand{judging: c.judging}
 	result, err := one.checkOne(ctx, set, c.Plan, nil)
-	var engine *checker.EngineError
-	if err != nil && !errors.As(err, &engine) {
+	if err != nil && !ofRules(err) {
 		return flagError{err}
 	}
 	for _, p := range result.Problems {
@@ -105,7 +117,7 @@ func (c *factsCommand) Run(ctx context.Context, std streams) error {
 
 // tryrulesCommand is "duskproof tryrules".
 type tryrulesCommand struct {
-	Folder string `arg:"" type:"existingdir" help:"Folder of rules with their tests beside them."`
+	Folder string `arg:"" help:"Folder of rules with their tests beside them."`
 }
 
 // Run tries a folder of rules.
@@ -127,7 +139,9 @@ func (c *tryrulesCommand) Run(ctx context.Context, std streams) error {
 	if err != nil {
 		return err
 	}
-	printTrial(std, &trial)
+	if err := printTrial(std, &trial); err != nil {
+		return err
+	}
 	if !trial.Passed() {
 		return ended(exitUnusable)
 	}
@@ -135,9 +149,9 @@ func (c *tryrulesCommand) Run(ctx context.Context, std streams) error {
 }
 
 // printTrial prints what became of the tests, and what they did not reach.
-func printTrial(std streams, t *policy.Trial) {
-	for _, p := range t.Problems {
-		fmt.Fprintln(std.out, p.Error())
+func printTrial(std streams, t *policy.Trial) error {
+	if err := report.RuleProblems(std.out, ruleProblems(t.Problems), textOptions(std.out, false)); err != nil {
+		return err
 	}
 	failed := 0
 	for _, test := range t.Tests {
@@ -158,4 +172,5 @@ func printTrial(std streams, t *policy.Trial) {
 		fmt.Fprintf(std.out, "%s: not in standard form\n", file)
 	}
 	fmt.Fprintf(std.out, "%d rules, %d tests, %d failed, %d problems\n", len(t.Rules), len(t.Tests), failed, len(t.Problems))
+	return nil
 }
