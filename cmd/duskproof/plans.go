@@ -1,0 +1,66 @@
+package main
+
+import (
+	"fmt"
+	"io/fs"
+	"os"
+	"path/filepath"
+	"sort"
+	"strings"
+)
+
+// planFiles expands folders into the plans below them, in order, each once.
+func planFiles(paths []string) ([]string, error) {
+	var out []string
+	seen := map[string]bool{}
+	add := func(name string) {
+		if !seen[name] {
+			seen[name] = true
+			out = append(out, name)
+		}
+	}
+	for _, path := range paths {
+		if path == "-" {
+			add(path)
+			continue
+		}
+		info, err := os.Stat(path)
+		if err != nil {
+			return nil, flagError{fmt.Errorf("no plan there: %w", err)}
+		}
+		if !info.IsDir() {
+			add(path)
+			continue
+		}
+		below, err := plansBelow(path)
+		if err != nil {
+			return nil, flagError{err}
+		}
+		for _, name := range below {
+			add(name)
+		}
+	}
+	return out, nil
+}
+
+// plansBelow finds the plans in a folder and the folders below it, except
+// those whose names begin with a dot.
+func plansBelow(folder string) ([]string, error) {
+	var out []string
+	err := filepath.WalkDir(folder, func(path string, entry fs.DirEntry, err error) error {
+		switch {
+		case err != nil:
+			return err
+		case entry.IsDir() && path != folder && strings.HasPrefix(entry.Name(), "."):
+			return filepath.SkipDir
+		case !entry.IsDir() && strings.HasSuffix(entry.Name(), planEnding):
+			out = append(out, path)
+		}
+		return nil
+	})
+	if err != nil {
+		return nil, fmt.Errorf("look for plans: %w", err)
+	}
+	sort.Strings(out)
+	return out, nil
+}
