@@ -21,6 +21,7 @@ func (j *join) fixtureFacts(f *plan.Fixture) Fixture {
 		ShortestNM: t.ShortestNM, PhosphorConverted: t.PhosphorConverted, Tunable: t.Tunable, Listing: t.Listing,
 		SurfaceC: t.SurfaceC, CombustibleM: t.CombustibleM, ThermalCutOut: t.ThermalCutOut, Surround: f.Surround,
 		GravelM: f.GravelM, Drain: f.Drain, SlackM: f.SlackM, LeadM: f.LeadM, LoadClass: t.LoadClass, Dimmable: t.Dimmable,
+		Wired: len(f.Runs) > 0,
 	}
 	if out.Shield == "" {
 		out.Shield = t.Shield

@@ -1,0 +1,116 @@
+# METADATA
+# title: Common carries too much, or has no protection
+# description: |
+#   Everything that returns on one common counts together, whatever tap feeds it.
+#   Above the limit of one output circuit the terminal, the cable and the joints
+#   get hot, and a common without a device of its own never stops. Close to the
+#   limit a cold start trips it.
+# custom:
+#   id: power.common-limit
+#   severity: danger
+#   basis: code
+#   source: NFPA 70 (2020), article 411, largest current of an output circuit; listing of the power unit
+#   confidence: single
+#   needs:
+#     - each: commons
+#       where: {protection: [unknown]}
+#       has: [device_amps]
+#   limits:
+#     - power.common_advice
+#     - power.common_max_a
+#     - power.common_max_va
+#   hint: Move a run from {element} to another common or another transformer
+#   since: 0.1.0
+package rules.power["common-limit"]
+
+import data.lib
+
+# More amps than one output circuit may carry.
+hits contains lib.hit(common.id, [], object.union(lib.against(common.amps, "power.common_max_a"), {
+	"case": "amps",
+	"message": sprintf("common %s carries %s of %s (%s); one output circuit may carry %s, and above that its terminal and joints get hot", [
+		common.id, lib.quantity_apart(common.amps, limit, "A"), runs(common), common.corner,
+		lib.quantity_apart(limit, common.amps, "A"),
+	]),
+})) if {
+	some common in input.commons
+	common.amps > lib.most("power.common_max_a")
+	limit := lib.limit("power.common_max_a")
+}
+
+# The terminals are described, and no device stands on this one.
+hits contains lib.hit(common.id, [], {
+	"case": "no device",
+	"basis": "listing",
+	"source": "listing of landscape power units: protection of each output circuit",
+	"message": sprintf("common %s has no device of its own, and its transformer states no other protection: a short or an overload of %s never stops", [common.id, runs(common)]),
+	"hint": "Use a transformer whose commons have breakers, or state what protects {element}",
+}) if {
+	some common in input.commons
+	common.protection == "none"
+}
+
+# More VA than the listing allows on one output circuit.
+hits contains lib.hit(common.id, [], object.union(allowed, {
+	"case": "va",
+	"severity": "defect",
+	"value": common.va,
+	"unit": "VA",
+	"message": sprintf("common %s carries %s of %s; the listing of its transformer allows %s on one output circuit", [
+		common.id, lib.quantity_apart(common.va, allowed.limit, "VA"), runs(common),
+		lib.quantity_apart(allowed.limit, common.va, "VA"),
+	]),
+})) if {
+	some common in input.commons
+	allowed := listed_va(common)
+	common.va > allowed.limit + lib.tolerances.VA
+}
+
+listed_va(common) := {"limit": common.largest_va, "basis": "listing", "source": "the transformer's own listing"} if {
+	common.largest_va
+} else := {"limit": lib.limit("power.common_max_va"), "limit_name": "power.common_max_va"} if {
+	"landscape-system" in lib.transformers_by_id[common.transformer].listing
+}
+
+# Close to what the device or the limit allows.
+hits contains lib.hit(common.id, [], object.union(lib.against(common.amps / top, "power.common_advice"), {
+	"case": "share",
+	"severity": "advice",
+	"message": sprintf("common %s carries %s, %s of the %s of its %s; common practice stays at %s, since a cold start or a larger lamp trips it", [
+		common.id, lib.amps(common.amps), lib.percent_apart(common.amps / top, share), lib.amps(top), what,
+		lib.percent_apart(share, common.amps / top),
+	]),
+})) if {
+	share := lib.limit("power.common_advice")
+	some common in input.commons
+	[top, what] := ceiling(common)
+	common.amps > top * lib.most("power.common_advice")
+	not over(common)
+}
+
+over(common) if common.amps > lib.most("power.common_max_a")
+
+# ceiling is the lesser of device and limit.
+ceiling(common) := [common.device_amps, "device"] if {
+	common.device_amps <= lib.limit("power.common_max_a")
+} else := [lib.limit("power.common_max_a"), "limit"] if {
+	lib.has_limit("power.common_max_a")
+} else := [common.device_amps, "device"]
+
+# A device that lets more through than one output circuit may carry.
+hits contains lib.hit(common.id, [], object.union(lib.against(common.device_amps, "power.common_max_a"), {
+	"case": "device",
+	"severity": "advice",
+	"message": sprintf("common %s is protected by %s; one output circuit may carry %s, so a larger load would go unnoticed", [
+		common.id, lib.quantity_apart(common.device_amps, limit, "A"), lib.quantity_apart(limit, common.device_amps, "A"),
+	]),
+	"hint": "Use a transformer whose commons are limited to {limit}",
+})) if {
+	some common in input.commons
+	common.device_amps > lib.most("power.common_max_a")
+	limit := lib.limit("power.common_max_a")
+}
+
+runs(common) := sprintf("run %s", [common.runs[0]]) if {
+	count(common.runs) == 1
+} else := sprintf("runs %s", [lib.listed(common.runs)])

@@ -1,0 +1,60 @@
+# METADATA
+# title: Short circuit does not trip the breaker
+# description: |
+#   Long thin cable holds back the current of a short at its far end. Where it stays below what
+#   trips the device, nothing opens: if the cable cannot bear that current it overheats in the
+#   ground or in the mulch, for hours, with nobody to see it. The short is computed at low supply
+#   with a hot cable, the current that heats at high supply with a cold one.
+# custom:
+#   id: wire.fault-not-cleared
+#   severity: danger
+#   basis: practice
+#   source: Ohm's law; the multiple of its rating that trips a device is common practice, no source
+#   confidence: practice
+#   needs: []
+#   limits:
+#     - wire.trip_multiple_breaker
+#     - wire.trip_multiple_electronic
+#     - wire.trip_multiple_fuse
+#   hint: Use thicker cable on run {element}, or a common with a smaller device
+#   since: 0.1.0
+package rules.wire["fault-not-cleared"]
+
+import data.lib
+
+# Nothing opens, and a cable carries more than it may.
+hits contains lib.hit(fault.id, ["from"], {
+	"value": fault.heated_amps,
+	"limit": fault.heated_ampacity_a,
+	"unit": "A",
+	"message": sprintf("a short on run %s can drive up to %s through leg %s for as long as nobody looks: its %s %s needs %s to trip, and the cable may carry %s", [
+		fault.id, lib.quantity_apart(fault.heated_amps, fault.heated_ampacity_a, "A"), fault.heated_leg,
+		lib.amps(fault.device_amps), device(fault), lib.amps(fault.needed_amps),
+		lib.quantity_apart(fault.heated_ampacity_a, fault.heated_amps, "A"),
+	]),
+}) if {
+	some fault in input.faults
+	fault.heated_leg
+	fault.device_amps
+}
+
+# Nothing opens, and the cable bears it.
+hits contains lib.hit(fault.id, ["from"], {
+	"severity": "advice",
+	"value": fault.least_amps,
+	"limit": fault.needed_amps,
+	"unit": "A",
+	"message": sprintf("a short at %s draws only %s, too little to trip the %s %s of run %s, which needs %s: it goes unnoticed", [
+		fault.at, lib.quantity_apart(fault.least_amps, fault.needed_amps, "A"), lib.amps(fault.device_amps),
+		device(fault), fault.id, lib.quantity_apart(fault.needed_amps, fault.least_amps, "A"),
+	]),
+}) if {
+	some fault in input.faults
+	fault.clears == false
+	fault.device_amps
+	not fault.heated_leg
+}
+
+device(fault) := words[fault.device_kind]
+
+words := {"breaker": "breaker", "fuse": "fuse", "electronic": "electronic limit"}

@@ -1,0 +1,44 @@
+package rules.wire.fault_not_cleared_test
+
+import data.rules.wire["fault-not-cleared"] as rule
+
+# 300 VA at 12 V and 4 %, 100 ft of 12 AWG: about 28.9 A into a bolted short, worked out with the
+# 75 C stranded values of NEC chapter 9, table 8.
+fault := {
+	"id": "R1", "at": "L9", "device_amps": 25, "device_kind": "breaker", "needed_amps": 33.75,
+	"least_amps": 28.9, "most_amps": 625, "clears": false,
+}
+
+heated := object.union(fault, {"heated_leg": "w3", "heated_amps": 28.9, "heated_ampacity_a": 20})
+
+test_cable_overheats if {
+	some hit in rule.hits with input as {"faults": [heated]}
+	hit.element == "R1"
+	hit.field == ["from"]
+	not hit.severity
+	hit.value == 28.9
+	hit.limit == 20
+	contains(hit.message, "up to 28.9 A through leg w3")
+	contains(hit.message, "its 25.0 A breaker needs 33.8 A to trip")
+}
+
+test_cable_bears_it[kind] if {
+	some kind, words in {"breaker": "breaker", "fuse": "fuse", "electronic": "electronic limit"}
+	some hit in rule.hits with input as {"faults": [object.union(fault, {"device_kind": kind})]}
+	hit.severity == "advice"
+	hit.limit == 33.75
+	contains(hit.message, sprintf("25.0 A %s of run R1", [words]))
+}
+
+test_one_hit_for_each_run if {
+	count(rule.hits) == 1 with input as {"faults": [heated]}
+}
+
+test_silent[name] if {
+	some name, facts in {
+		"clears": {"faults": [object.union(fault, {"least_amps": 60, "clears": true})]},
+		"no device": {"faults": [object.remove(fault, ["device_amps", "needed_amps"])]},
+		"no faults": {"faults": []},
+	}
+	count(rule.hits) == 0 with input as facts
+}
