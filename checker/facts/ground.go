@@ -123,6 +123,11 @@ type Leaf struct {
 	// LeafM is the leaf's length, GapM its gap above the ground.
 	LeafM float64 `json:"leaf_m"`
 	GapM  float64 `json:"gap_m"`
+	// HeightM is its height; absent when the plan does not say.
+	HeightM *float64 `json:"height_m,omitempty"`
+	// MayShade is true when it stops light and a place that is meant to be
+	// lit, and a light, are near.
+	MayShade bool `json:"may_shade"`
 }
 
 // LeafClearance is a fixture in or near the sweep of a leaf; only pairs nearer

@@ -29,12 +29,13 @@ type shade struct {
 // leafShadows moves every solid leaf through its positions and lists the
 // places that it darkens: at rest, and in mid-swing for treads.
 func (j *join) leafShadows(ctx context.Context, lit *lighting) error {
-	for _, l := range j.plan.Site.Leaves {
-		if !l.Solid || l.HeightM <= 0 {
-			continue
+	for i, l := range j.plan.Site.Leaves {
+		out := &j.doc.Leaves[i] // one for each, in the same order
+		if l.HeightM > 0 {
+			out.HeightM = ptr(l.HeightM)
 		}
 		shades, points := j.shades(l)
-		if len(shades) == 0 {
+		if out.MayShade = l.Solid && len(shades) > 0 && lit.near(l); !out.MayShade || out.HeightM == nil {
 			continue
 		}
 		field, err := lit.eval.Evaluate(ctx, points)
@@ -46,6 +47,16 @@ func (j *join) leafShadows(ctx context.Context, lit *lighting) error {
 		}
 	}
 	return nil
+}
+
+// near reports whether a lamp stands near a leaf.
+func (lit *lighting) near(l *plan.Leaf) bool {
+	for _, f := range lit.lamps {
+		if math.Hypot(f.At.X-l.Hinge.X, f.At.Y-l.Hinge.Y) <= leafReachM+l.LeafM+l.TravelM {
+			return true
+		}
+	}
+	return false
 }
 
 // shades lists treads, landings and stretches of path near a leaf.
