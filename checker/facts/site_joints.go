@@ -16,7 +16,7 @@ func (j *join) joints() {
 		for _, n := range run.Nodes {
 			out := joint(n.ID, n.Connector, touching[n.ID])
 			out.Place, out.Accessible = n.Place, n.Accessible
-			out.Buried = n.Place == "buried" || n.Place == "" && out.Buried
+			out.Buried = out.Buried && !j.rises(n.ID) || n.Place == "buried"
 			if n.At != nil {
 				out.Under = j.under(*n.At)
 			}

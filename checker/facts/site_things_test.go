@@ -34,6 +34,8 @@ func TestJoints(t *testing.T) {
 		{"", "lamp", "surface", "", "n joins 2; P1 joins 1"},
 		{`, "place": "buried"`, "lamp", "surface", "", "n joins 2 buried; P1 joins 1"},
 		{`, "place": "box"`, "lamp", "buried", "", "n joins 2; P1 joins 1 buried"},
+		{`, "kind": "hub"`, "lamp", "buried", "", "n joins 2; P1 joins 1 buried"}, // cable rises to a hub
+		{`, "kind": "hub", "place": "buried"`, "lamp", "buried", "", "n joins 2 buried; P1 joins 1 buried"},
 		{"", "step", "sleeved", "", "n joins 2 buried; P1 joins 1"}, // the step light is let into a riser
 		{"", "lamp", "buried", slab, "n joins 2 buried under paving; P1 joins 1 buried"},
 		{"", "lamp", "buried", `"paths": [{"id": "walk", "centreline": [[0, 2], [20, 2]], "width": 4, "surface": "brick"}]`, "n joins 2 buried; P1 joins 1 buried"}, // on its edge

@@ -8,6 +8,12 @@ listed(words) := words[0] if {
 	last := count(words) - 1
 } else := ""
 
+# few writes words in order as listed does, at most four of them, and counts the
+# rest: "a, b, c, d and 7 more".
+few(words) := listed(sort(words)) if {
+	count(words) <= 4
+} else := sprintf("%s and %d more", [concat(", ", array.slice(sort(words), 0, 4)), count(words) - 4])
+
 # days_between counts the days from one ISO 8601 date to another; it is
 # negative when the second comes first, and undefined for what is not a date.
 days_between(from, to) := round((midnight(to) - midnight(from)) / 86400000000000)

@@ -9,6 +9,13 @@ test_listed if {
 	lib.listed(["a", "b", "c"]) == "a, b and c"
 }
 
+test_few if {
+	lib.few(set()) == ""
+	lib.few({"b", "a"}) == "a and b"
+	lib.few({"d", "c", "b", "a"}) == "a, b, c and d"
+	lib.few(["e", "d", "c", "b", "a"]) == "a, b, c, d and 1 more"
+}
+
 # 2024 is a leap year (Gregorian calendar).
 test_days_between if {
 	lib.days_between("2024-02-28", "2024-03-01") == 2
