@@ -87,6 +87,9 @@ type Path struct {
 	WidthM  float64 `json:"width_m"`
 	StepM   float64 `json:"step_m"`
 	Points  int     `json:"points"`
+	// Known is true when no fixture of unknown light may add to what is
+	// computed.
+	Known bool `json:"known"`
 	// LuxMin, LuxAvg and LuxMax are over the grid.
 	LuxMin *float64 `json:"lux_min,omitempty"`
 	LuxAvg *float64 `json:"lux_avg,omitempty"`

@@ -106,14 +106,14 @@ func (j *join) lightArea(ctx context.Context, lit *lighting, base Path, grid lig
 // dark.
 func (j *join) summarise(out *Path, s *sceneLight, grid light.Grid, lux []float64) {
 	dark := j.limit("light.path_dark_lx", 0.4)
-	known := true
+	out.Known = true
 	for i, p := range grid.Points {
 		if s.mayLight(p.At) {
-			known = false
+			out.Known = false
 			lux[i] = math.Max(lux[i], dark)
 		}
 	}
-	if known {
+	if out.Known {
 		out.uniformity(light.Summarise(lux))
 	}
 	if len(grid.StationsM) == 0 {
