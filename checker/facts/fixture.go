@@ -55,7 +55,8 @@ type Fixture struct {
 	HighVolts    *float64 `json:"high_volts,omitempty"`
 	HighCorner   string   `json:"high_corner,omitempty"`
 	// DropsOut is true when its driver goes out in some corner, DropsOutAt
-	// the first of these. LowVolts is then what is left once it is out.
+	// the first of these. It draws less once it is out, so its volts are
+	// higher than those that it lacked.
 	DropsOut   bool   `json:"drops_out"`
 	DropsOutAt string `json:"drops_out_at,omitempty"`
 	// DropV and DropShare are from the loaded tap to the lamp at nominal

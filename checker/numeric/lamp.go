@@ -71,8 +71,8 @@ func judgeStarved(v *View, emit func(rule.Hit)) {
 	}
 }
 
-// droppedOut is a lamp whose driver goes out: once it is out it draws nothing
-// and its volts rise again, so they are no measure of what it lacked.
+// droppedOut is a lamp whose driver goes out: once it is out it draws less and
+// its volts rise, so they are no measure of what it lacked.
 func droppedOut(v *View, f *facts.Fixture) rule.Hit {
 	return rule.Hit{
 		Element: f.ID, Field: []any{"type"}, Case: caseDropOut, Severity: finding.Defect.String(),

@@ -32,16 +32,12 @@ func judgeOverload(v *View, emit func(rule.Hit)) {
 // judgeMargin finds transformers that are loaded beyond the customary share,
 // or that have no room for the growth the plan states.
 func judgeMargin(v *View, emit func(rule.Hit)) {
-	most, ok := v.number("power.loading_advice")
-	if !ok {
-		return
-	}
 	for i := range v.Transformers {
 		t := &v.Transformers[i]
 		if !t.Solved || t.LoadVA > t.RatingVA+vaTolerance {
 			continue // without an answer, or judged by power.overload
 		}
-		if t.Loading > most+ratioTolerance {
+		if most, ok := v.number("power.loading_advice"); ok && t.Loading > most+ratioTolerance {
 			share, limit := measure.SharePair(t.Loading, most)
 			emit(rule.Hit{
 				Element: t.ID, Field: []any{"type"}, Case: "loading", LimitName: "power.loading_advice",

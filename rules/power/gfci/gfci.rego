@@ -15,6 +15,9 @@
 #     - each: receptacles
 #       where: {location: [outdoor]}
 #       has: [gfci]
+#     - each: transformers
+#       where: {hard_wired: ["false"], location: [outdoor]}
+#       has: [receptacle]
 #   limits: [power.gfci_required]
 #   hint: Have a licensed person fit ground-fault protection at {element} or at the start of its branch circuit
 #   since: 0.1.0
