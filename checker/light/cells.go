@@ -18,26 +18,34 @@ type fluxCell struct {
 // cut finely, and each ring into equal planes. Rings never cross the plane of
 // 90 degrees, so that a shaded luminaire used upright has no flux above it.
 const (
-	cellRings     = 120
-	cellPlanes    = 48
-	widestRing    = 2.0 // degrees
 	profileSteps  = 720
 	profilePlanes = 8
 )
 
+// cutting is how finely the sphere is cut.
+type cutting struct {
+	rings, planes int
+	widestDeg     float64 // no ring is wider
+}
+
+var (
+	fineCut   = cutting{rings: 120, planes: 48, widestDeg: 2}
+	coarseCut = cutting{rings: 24, planes: 16, widestDeg: 6} // for searching
+)
+
 // fluxCells cuts the flux of a distribution into cells whose shares add up to 1;
 // nil when it emits nothing.
-func fluxCells(d Distribution) []fluxCell {
-	edges := ringEdges(d)
-	cells := make([]fluxCell, 0, (len(edges)-1)*cellPlanes)
+func fluxCells(d Distribution, cut cutting) []fluxCell {
+	edges := ringEdges(d, cut)
+	cells := make([]fluxCell, 0, (len(edges)-1)*cut.planes)
 	total := 0.0
 	for i := 1; i < len(edges); i++ {
 		top, bottom := math.Cos(edges[i-1]), math.Cos(edges[i])
-		area := 2 * math.Pi * (top - bottom) / cellPlanes
+		area := 2 * math.Pi * (top - bottom) / float64(cut.planes)
 		cos := (top + bottom) / 2
 		sin := math.Sqrt(1 - cos*cos)
-		for k := range cellPlanes {
-			sinC, cosC := math.Sincos(2 * math.Pi * (float64(k) + 0.25 + 0.5*float64(i%2)) / cellPlanes)
+		for k := range cut.planes {
+			sinC, cosC := math.Sincos(2 * math.Pi * (float64(k) + 0.25 + 0.5*float64(i%2)) / float64(cut.planes))
 			dir := r3.Vec{X: sin * cosC, Y: sin * sinC, Z: -cos}
 			if flux := d.PerLumen(dir) * area; flux > 0 {
 				cells = append(cells, fluxCell{dir, flux})
@@ -52,7 +60,7 @@ func fluxCells(d Distribution) []fluxCell {
 }
 
 // ringEdges returns the vertical angles in radians between rings.
-func ringEdges(d Distribution) []float64 {
+func ringEdges(d Distribution, cut cutting) []float64 {
 	sums := make([]float64, profileSteps+1)
 	step := math.Pi / profileSteps
 	for i := range profileSteps {
@@ -66,22 +74,22 @@ func ringEdges(d Distribution) []float64 {
 	}
 	edges := []float64{0}
 	for _, limit := range []float64{math.Pi / 2, math.Pi} {
-		edges = fillRings(edges, sums, limit)
+		edges = cut.fillRings(edges, sums, limit)
 	}
 	return edges
 }
 
-// fillRings appends edges up to limit, each a cellRings-th of the flux or
-// widestRing further on.
-func fillRings(edges, sums []float64, limit float64) []float64 {
+// fillRings appends edges up to limit, each an equal part of the flux or the
+// widest ring further on.
+func (c cutting) fillRings(edges, sums []float64, limit float64) []float64 {
 	step := math.Pi / profileSteps
 	total := sums[profileSteps]
 	for {
 		last := edges[len(edges)-1]
-		next := last + radians(widestRing)
+		next := last + radians(c.widestDeg)
 		if total > 0 {
 			here := sums[min(profileSteps, int(math.Round(last/step)))]
-			k := sort.SearchFloat64s(sums, here+total/cellRings)
+			k := sort.SearchFloat64s(sums, here+total/float64(c.rings))
 			next = min(next, max(last+step, float64(k)*step))
 		}
 		if next >= limit-step/2 {

@@ -93,7 +93,7 @@ func fallAngle(d Distribution, axis, away r3.Vec, level float64) float64 {
 // luminaire that by its form emits nothing above (or nothing below) the horizon
 // has exactly 0 (or 1).
 func UpwardShare(l *Luminaire) float64 {
-	return upwardShare(l, func() []fluxCell { return fluxCells(l.Light) })
+	return upwardShare(l, func() []fluxCell { return fluxCells(l.Light, fineCut) })
 }
 
 func upwardShare(l *Luminaire, cells func() []fluxCell) float64 {

@@ -1,8 +1,6 @@
 package light
 
 import (
-	"slices"
-
 	"gonum.org/v1/gonum/spatial/r3"
 )
 
@@ -42,7 +40,7 @@ func (e *Evaluator) land(l *Luminaire, targets []Occluder) Landing {
 		names[k] = t.Name()
 	}
 	out := Landing{On: make([]float64, len(targets))}
-	for _, c := range e.cellsOf(l.Light) {
+	for _, c := range e.cellsOf(l.Light, fineCut) {
 		dir := lamp.frame.world(c.dir)
 		end := r3.Add(l.At, r3.Scale(pastM, dir))
 		hit, at := firstTarget(l.At, end, targets)
@@ -64,13 +62,20 @@ func (e *Evaluator) land(l *Luminaire, targets []Occluder) Landing {
 }
 
 // cellsOf returns the flux cells of a distribution, made once.
-func (e *Evaluator) cellsOf(d Distribution) []fluxCell {
-	if cells, ok := e.cells.Load(d); ok {
+func (e *Evaluator) cellsOf(d Distribution, cut cutting) []fluxCell {
+	key := cellsKey{d, cut}
+	if cells, ok := e.cells.Load(key); ok {
 		return cells.([]fluxCell)
 	}
-	cells := fluxCells(d)
-	e.cells.Store(d, cells)
+	cells := fluxCells(d, cut)
+	e.cells.Store(key, cells)
 	return cells
+}
+
+// cellsKey says which cells of which distribution.
+type cellsKey struct {
+	d   Distribution
+	cut cutting
 }
 
 // firstTarget returns the first target on the way and the point met; -1 for none.
@@ -86,36 +91,4 @@ func firstTarget(from, to r3.Vec, targets []Occluder) (int, r3.Vec) {
 		return hit, to
 	}
 	return hit, s.at(best)
-}
-
-// BestAim searches for the aim of luminaire i that puts the most flux on the
-// targets. It starts at the middle of the first target and moves in ever smaller
-// steps down to one degree; the result is a good aim, not a proved best one.
-func (e *Evaluator) BestAim(i int, targets ...Occluder) (bearingDeg, tiltDeg, share float64) {
-	l := *e.lamps[i].Luminaire
-	if len(targets) == 0 {
-		return l.AimBearingDeg, l.TiltDeg, 0
-	}
-	turn := l.ZeroBearingDeg - l.AimBearingDeg
-	try := func(bearing, tilt float64) float64 {
-		l.AimBearingDeg, l.TiltDeg, l.ZeroBearingDeg = bearing, tilt, bearing+turn
-		return e.land(&l, targets).OnAll()
-	}
-	b := targets[0].box()
-	bearingDeg, tiltDeg = Aim(l.At, r3.Scale(0.5, r3.Add(b.Min, b.Max)))
-	share = try(bearingDeg, tiltDeg)
-	for step := 8.0; step >= 1; {
-		moves := [][2]float64{{step, 0}, {-step, 0}, {0, step}, {0, -step}}
-		better := slices.IndexFunc(moves, func(m [2]float64) bool {
-			tilt := tiltDeg + m[1]
-			return tilt >= 0 && tilt <= 180 && try(bearingDeg+m[0], tilt) > share+1e-6
-		})
-		if better < 0 {
-			step /= 2
-			continue
-		}
-		bearingDeg, tiltDeg = normalBearing(bearingDeg+moves[better][0]), tiltDeg+moves[better][1]
-		share = try(bearingDeg, tiltDeg)
-	}
-	return bearingDeg, tiltDeg, share
 }

@@ -69,7 +69,7 @@ func (o Opening) ProjectedM2(dir r3.Vec) float64 {
 // distribution kept for the next question.
 func (e *Evaluator) UpwardShare(i int) float64 {
 	l := &e.lamps[i]
-	return upwardShare(l.Luminaire, func() []fluxCell { return e.cellsOf(l.Light) })
+	return upwardShare(l.Luminaire, func() []fluxCell { return e.cellsOf(l.Light, fineCut) })
 }
 
 // UpwardRatio is the share of the flux of all luminaires at the given levels
