@@ -126,7 +126,7 @@ func (j *join) impedance(n *network) wire.ImpedanceRange {
 // a transformer.
 func (j *join) addLegs(n *network, run *plan.Run) error {
 	for _, leg := range run.Legs {
-		conductor, err := conductorOf(leg.Cable.Conductor)
+		conductor, known, err := conductorIn(leg)
 		if err != nil {
 			return fmt.Errorf("leg %s: %w", leg.ID, err)
 		}
@@ -134,7 +134,7 @@ func (j *join) addLegs(n *network, run *plan.Run) error {
 			ID: leg.ID, From: j.nodeOf(run, leg, leg.From), To: j.nodeOf(run, leg, leg.To), SlackM: leg.SlackM,
 			Conductor: conductor, FromJointOhms: j.jointOhms(leg.From) / 2, ToJointOhms: j.jointOhms(leg.To) / 2,
 		}
-		if leg.LengthM != nil {
+		if leg.LengthM != nil && known {
 			w.LengthM = *leg.LengthM
 		}
 		if amps, basis, _ := j.ampacity(leg.Cable); amps != nil {
@@ -162,6 +162,18 @@ func (j *join) nodeOf(run *plan.Run, leg *plan.Leg, end string) string {
 		return terminal(run)
 	}
 	return end
+}
+
+// conductorIn is the conductor of a leg. Where the plan states no cable it is any
+// conductor, without length: the leg joins its ends and drops nothing, and the
+// rules that need its cable say so.
+func conductorIn(leg *plan.Leg) (conductor wire.Conductor, known bool, err error) {
+	if leg.Cable.Conductor.Size == "" {
+		conductor, err = wire.ParseConductor("12 AWG", wire.Copper, "")
+		return conductor, false, err
+	}
+	conductor, err = conductorOf(leg.Cable.Conductor)
+	return conductor, true, err
 }
 
 func conductorOf(c plan.Conductor) (wire.Conductor, error) {

@@ -79,9 +79,11 @@ func (j *join) cableNeeded(t tally) {
 	}
 	for _, run := range j.plan.Runs {
 		for _, leg := range run.Legs {
-			t.need("cable", leg.Cable.ID, lengthOf(leg))
-			if leg.LengthM == nil {
-				t.entry("cable", leg.Cable.ID).Unmeasured++
+			if leg.Cable.ID != "" {
+				t.need("cable", leg.Cable.ID, lengthOf(leg))
+				if leg.LengthM == nil {
+					t.entry("cable", leg.Cable.ID).Unmeasured++
+				}
 			}
 			sleeveNeeded(t, leg, covered[leg.ID])
 		}

@@ -250,9 +250,10 @@ type Leg struct {
 	To   string `json:"to"`
 	// Chained is true when the leg comes from a run's chain.
 	Chained bool `json:"chained"`
-	// Cable is the catalogue name, Conductor its size.
-	Cable     string `json:"cable"`
-	Conductor string `json:"conductor"`
+	// Cable is the catalogue name, Conductor its size; absent when the plan
+	// states no cable.
+	Cable     string `json:"cable,omitempty"`
+	Conductor string `json:"conductor,omitempty"`
 	// AreaMM2 is the conductor's cross-section, Flexible true when it has
 	// many thin strands.
 	AreaMM2  float64 `json:"area_mm2"`

@@ -94,7 +94,7 @@ func judgeSmallest(v *View, leg *facts.Leg, emit func(rule.Hit)) {
 		name = "wire.smallest_flexible_mm2"
 	}
 	smallest, ok := v.number(name)
-	if !ok || leg.AreaMM2 >= smallest-ratioTolerance {
+	if !ok || leg.Conductor == "" || leg.AreaMM2 >= smallest-ratioTolerance {
 		return
 	}
 	area, limit := measure.Pair(leg.AreaMM2, smallest, "mm2", v.Units)

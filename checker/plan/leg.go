@@ -62,6 +62,9 @@ func (r *resolver) laying(l *Leg, e *LegEntry, d inherited) {
 	if e.Cable != "" {
 		l.Cable = r.cable(s.key("cable"), e.Cable)
 	}
+	if l.Cable == nil {
+		l.Cable = &CableType{} // no cable is stated
+	}
 	l.Listed = r.extent(s, "listed_cover", e.Listed)
 	if v := e.Sleeve; v != nil {
 		l.Sleeve = &Sleeve{Material: v.Material, Size: v.Size, Where: orText(v.Where, "whole")}

@@ -257,11 +257,11 @@ type Leg struct {
 	Run     *Run
 	From    string
 	To      string
-	Cable   *CableType
-	Route   []r2.Vec // from end to end, bends included; nil when an end has no position
-	LengthM *float64 // one way; stated, else measured along Route
-	RoutedM *float64 // measured along Route
-	SlackM  float64  // extra cable at the ends, both ends together
+	Cable   *CableType // never nil; without an ID when the plan states none
+	Route   []r2.Vec   // from end to end, bends included; nil when an end has no position
+	LengthM *float64   // one way; stated, else measured along Route
+	RoutedM *float64   // measured along Route
+	SlackM  float64    // extra cable at the ends, both ends together
 	Method  string
 	CoverM  *float64
 	Listed  *float64 // shallower cover of a listed system

@@ -31,6 +31,7 @@ func Resolve(doc *Document) (*Plan, []Issue) {
 	r.resolveReadings()
 	r.resolveNotes()
 	r.reportCircles()
+	r.dropTaken()
 	return r.plan, sortIssues(r.issues)
 }
 

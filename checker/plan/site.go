@@ -152,7 +152,7 @@ func (r *resolver) leaveOut(e *Element, out bool) {
 }
 
 func (r *resolver) dropLeftOut(site *Site) {
-	drop := func(e *Element) bool { return r.leftOut[e] }
+	drop := func(e *Element) bool { return r.leftOut[e] || r.taken(e) }
 	site.Paths = slices.DeleteFunc(site.Paths, func(m *Path) bool { return drop(&m.Element) })
 	site.Stairs = slices.DeleteFunc(site.Stairs, func(m *Stair) bool { return drop(&m.Element) })
 	site.Landings = slices.DeleteFunc(site.Landings, func(m *Landing) bool { return drop(&m.Element) })

@@ -3,6 +3,7 @@ package plan
 import (
 	"fmt"
 	"math"
+	"slices"
 	"strconv"
 	"strings"
 )
@@ -67,7 +68,8 @@ func (r *resolver) growth(t *Transformer, e *TransformerEntry, s spot) *float64 
 func isPercent(text string) bool { return strings.HasSuffix(strings.TrimSpace(text), "%") }
 
 // output checks a transformer's common and tap and returns the number of the
-// common and the volts of the tap.
+// common and the volts of the tap: the lowest, where it takes one and none is
+// named.
 func (r *resolver) output(s spot, t *Transformer, common int, tap Quantity) (number int, volts float64) {
 	stated := r.size(s, "tap", tap, Voltage)
 	number, volts = max(common, 1), or(stated, 0)
@@ -83,6 +85,7 @@ func (r *resolver) output(s spot, t *Transformer, common int, tap Quantity) (num
 		}
 		if !tap.Set && len(t.Type.TapVolts) > 1 {
 			r.conflict(s, "no tap is named, and %s has %s", t.Type.ID, tapList(t.Type))
+			return number, slices.Min(t.Type.TapVolts)
 		}
 		return number, volts
 	}
