@@ -37,6 +37,7 @@ func Compute(ctx context.Context, in Input) (*Document, error) {
 		{"site", j.site},
 		{"light", j.light},
 		{"take-off", j.takeOff},
+		{"readings", j.readings},
 	} {
 		if err := ctx.Err(); err != nil {
 			return nil, fmt.Errorf("compute %s: %w", step.name, err)

@@ -98,6 +98,9 @@ type Document struct {
 	Photometry []Photometry `json:"photometry"`
 	// Readings are meter readings against the computed system.
 	Readings []Reading `json:"readings"`
+	// Diagnoses say what each visit's readings come to, one for each
+	// transformer that was measured.
+	Diagnoses []Diagnosis `json:"diagnoses"`
 	// Suspects are the likely causes of readings that are off.
 	Suspects []Suspect `json:"suspects"`
 }
@@ -181,37 +184,4 @@ type TakeOff struct {
 	// Bought is in metres or a count, of all entries; absent when the plan
 	// lists nothing of that kind, nought when it lists others of it.
 	Bought *float64 `json:"bought,omitempty"`
-}
-
-// Reading is one meter reading against the computed system.
-type Reading struct {
-	// ID is the reading set's id and the place, "first-visit/L4".
-	ID string `json:"id"`
-	// At is the element that was measured.
-	At string `json:"at"`
-	// Quantity is volts or amps.
-	Quantity string `json:"quantity"`
-	// Measured and Expected are in V or A.
-	Measured float64 `json:"measured"`
-	Expected float64 `json:"expected"`
-	// Tolerance is what instrument, cable and temperature explain.
-	Tolerance float64 `json:"tolerance"`
-}
-
-// Suspect is one explanation of readings that are off.
-type Suspect struct {
-	// ID is the element that is suspected.
-	ID string `json:"id"`
-	// Kind is joint, leg, lamp, tap or load.
-	Kind string `json:"kind"`
-	// Words describes the explanation.
-	Words string `json:"words"`
-	// ExtraOhm is the extra series resistance.
-	ExtraOhm *float64 `json:"extra_ohm,omitempty"`
-	// Watts is the power burnt there.
-	Watts *float64 `json:"watts,omitempty"`
-	// Confidence is 0 to 1.
-	Confidence float64 `json:"confidence"`
-	// Rank is 1 for the best explanation.
-	Rank int `json:"rank"`
 }
