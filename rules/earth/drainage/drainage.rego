@@ -28,9 +28,9 @@ hits contains lib.hit(fixture.id, ["drainage", "gravel"], object.union(lib.again
 		fixture.id, lib.length_apart(fixture.gravel_m, least), soil(fixture), lib.length_apart(least, fixture.gravel_m),
 	]),
 })) if {
-	some fixture in undrained
-	fixture.gravel_m < lib.least("earth.gravel_m")
 	least := lib.limit("earth.gravel_m")
+	some fixture in undrained
+	fixture.gravel_m < least - lib.tolerances.m
 }
 
 hits contains lib.hit(fixture.id, ["drainage"], {
@@ -46,9 +46,13 @@ hits contains lib.hit(fixture.id, ["drainage"], {
 
 undrained contains fixture if {
 	lib.has_limit("earth.gravel_m")
+	some fixture in flush
+	not fixture.drain
+}
+
+flush contains fixture if {
 	some fixture in input.fixtures
 	fixture.in_earth
-	not fixture.drain
 }
 
 # stated is true of a fixture of which the plan states the gravel, none included.
@@ -68,15 +72,15 @@ hits contains lib.hit(type, ["ip"], object.union(lib.against(numeral, name), {
 }
 
 weak[[fixture.type, "earth.in_ground_ip_solid_min", fixture.ip_solid]] contains fixture.id if {
-	some fixture in input.fixtures
-	fixture.in_earth
-	fixture.ip_solid < lib.least("earth.in_ground_ip_solid_min")
+	least := lib.least("earth.in_ground_ip_solid_min")
+	some fixture in flush
+	fixture.ip_solid < least
 }
 
 weak[[fixture.type, "earth.in_ground_ip_water_min", fixture.ip_water]] contains fixture.id if {
-	some fixture in input.fixtures
-	fixture.in_earth
-	fixture.ip_water < lib.least("earth.in_ground_ip_water_min")
+	least := lib.least("earth.in_ground_ip_water_min")
+	some fixture in flush
+	fixture.ip_water < least
 }
 
 words := {

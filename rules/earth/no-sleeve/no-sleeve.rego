@@ -39,9 +39,9 @@ hits contains lib.hit(leg, ["sleeve"], {
 
 bare[[piece.id, surface]] contains [piece.from_m, piece.to_m] if {
 	some piece in input.pieces
-	piece.exempt == false
-	piece.sleeved == false
 	some surface in piece.hard
+	piece.sleeved == false
+	piece.exempt == false
 }
 
 hits contains lib.hit(crossing.id, ["sleeve"], {

@@ -47,14 +47,13 @@ hits contains lib.hit(place.id, ["slack"], object.union(lib.against(place.spare,
 
 # short are the fixtures in the ground, drawn and wired, that lack spare cable.
 short contains {"id": fixture.id, "run": fixture.run, "spare": spare(fixture)} if {
-	lib.has_limit("earth.fixture_slack_m")
+	least := lib.least("earth.fixture_slack_m")
 	some joint in input.joints
-	joint.is_fixture
 	joint.buried
 	fixture := lib.fixtures_by_id[joint.id]
+	fixture.slack_m < least
 	fixture.placed
-	fixture.slack_m < lib.least("earth.fixture_slack_m")
-	spare(fixture) < lib.least("earth.fixture_slack_m")
+	spare(fixture) < least
 }
 
 spare(fixture) := fixture.slack_m + fixture.lead_m if {

@@ -52,7 +52,7 @@ test_silent[name] if {
 		"no limit": plan([lamp("P1", 0)], []),
 		"not drawn": plan([object.union(lamp("P1", 0), {"placed": false})], limits),
 		"not in the ground": object.union(plan([lamp("P1", 0)], limits), {"joints": [{"id": "P1", "is_fixture": true, "buried": false}]}),
-		"a node": object.union(plan([lamp("P1", 0)], limits), {"joints": [{"id": "P1", "is_fixture": false, "buried": true}]}),
+		"a node": object.union(plan([lamp("P1", 0)], limits), {"joints": [{"id": "tee", "is_fixture": false, "buried": true}]}),
 	}
 	count(slack.hits) == 0 with input as facts
 }

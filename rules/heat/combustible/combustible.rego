@@ -70,8 +70,9 @@ hot contains fixture if {
 }
 
 hot contains fixture if {
+	least := lib.least("heat.hot_surface_c")
 	some fixture in input.fixtures
-	fixture.surface_c > lib.least("heat.hot_surface_c")
+	fixture.surface_c > least
 }
 
 nearer(fixture) if fixture.nearest_combustible_m < clearance_of(fixture) - lib.tolerances.m

@@ -30,6 +30,7 @@ hits contains lib.hit("take_off", field(line), {
 	]),
 }) if {
 	some line in input.take_off
+	line.bought < line.needed
 	short(line)
 }
 

@@ -27,8 +27,7 @@ hits contains lib.hit(fixture.id, ["tree_mount", "fixing"], {
 	"case": "fixing",
 	"message": sprintf("fixture %s is held on %s by a %s: %s", [fixture.id, host(fixture), fixture.tree_fixing, harm[fixture.tree_fixing]]),
 }) if {
-	some fixture in input.fixtures
-	fixture.mount == "tree"
+	some fixture in hung
 	harm[fixture.tree_fixing]
 }
 
@@ -36,8 +35,7 @@ hits contains lib.hit(fixture.id, ["tree_mount", "cable_fixing"], {
 	"case": "cable",
 	"message": sprintf("the cable of fixture %s is stapled to %s: the bark grows over staples and bites into the jacket", [fixture.id, host(fixture)]),
 }) if {
-	some fixture in input.fixtures
-	fixture.mount == "tree"
+	some fixture in hung
 	fixture.tree_cable_fixing == "staple"
 }
 
@@ -48,19 +46,22 @@ hits contains lib.hit(fixture.id, ["tree_mount", "growth_slack"], object.union(l
 		lib.length_apart(least, fixture.tree_growth_m),
 	]),
 })) if {
-	some fixture in input.fixtures
-	fixture.mount == "tree"
-	fixture.tree_growth_m < lib.least("site.tree_growth_min_m")
 	least := lib.limit("site.tree_growth_min_m")
+	some fixture in hung
+	fixture.tree_growth_m < least - lib.tolerances.m
 }
 
 hits contains lib.hit(fixture.id, ["tree_mount", "protected"], {
 	"case": "foot",
 	"message": sprintf("the cable of fixture %s runs down %s unprotected: a string trimmer cuts it at the foot of the trunk", [fixture.id, host(fixture)]),
 }) if {
+	some fixture in hung
+	fixture.tree_protected == false
+}
+
+hung contains fixture if {
 	some fixture in input.fixtures
 	fixture.mount == "tree"
-	fixture.tree_protected == false
 }
 
 harm := {

@@ -28,8 +28,8 @@ hits contains lib.hit(near.id, ["at"], object.union(lib.against(near.distance_m,
 	limit := lib.limit("water.receptacle_min_m")
 	some near in input.water_distances
 	near.thing == "receptacle"
+	near.distance_m < limit - lib.tolerances.m
 	near.kind in {"pool", "spa", "fountain"}
-	near.distance_m < lib.least("water.receptacle_min_m")
 }
 
 hits contains lib.hit(near.id, ["gfci"], object.union(lib.against(near.distance_m, "water.receptacle_gfci_m"), {
@@ -41,8 +41,8 @@ hits contains lib.hit(near.id, ["gfci"], object.union(lib.against(near.distance_
 	limit := lib.limit("water.receptacle_gfci_m")
 	some near in input.water_distances
 	near.thing == "receptacle"
+	near.distance_m < limit - lib.tolerances.m
 	near.kind in {"pool", "spa", "fountain"}
-	near.distance_m < lib.least("water.receptacle_gfci_m")
 	receptacle := lib.receptacles_by_id[near.id]
 	receptacle.gfci == false
 	receptacle.location != "outdoor"

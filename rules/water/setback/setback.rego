@@ -33,9 +33,9 @@ hits contains lib.hit(near.id, fields[near.thing], object.union(lib.against(near
 })) if {
 	limit := lib.limit("water.setback_m")
 	some near in input.water_distances
+	near.distance_m < limit - lib.tolerances.m
 	near.kind in {"pool", "spa", "fountain"}
 	words[near.thing]
-	near.distance_m < lib.least("water.setback_m")
 	not permitted(near)
 }
 
@@ -50,9 +50,9 @@ hits contains lib.hit(near.id, ["at"], object.union(lib.against(near.distance_m,
 })) if {
 	limit := lib.limit("water.natural_setback_m")
 	some near in input.water_distances
-	near.kind in {"pond", "stream", "sea"}
 	near.thing == "fixture"
-	near.distance_m < lib.least("water.natural_setback_m")
+	near.distance_m < limit - lib.tolerances.m
+	near.kind in {"pond", "stream", "sea"}
 	not fit_for_water(near)
 }
 
