@@ -1,0 +1,88 @@
+# METADATA
+# title: Bare source is in sight
+# description: |
+#   A bare source in the field of view closes the pupil, so that people see less of the
+#   step than with no light at all, and it is what neighbours complain about. Sight lines
+#   run from walkers' eyes along each path and stair, from windows, and from the property
+#   line, past everything that stands in the way, to each source at its brightest. What
+#   its stated shield hides does not count, nor what is right above or below the eye.
+# custom:
+#   id: light.glare
+#   severity: advice
+#   basis: practice
+#   source: common practice, no source; no published limit exists for garden lamps
+#   confidence: practice
+#   needs: []
+#   limits:
+#     - light.glare_cd_per_klm
+#     - light.glare_neighbour_lx
+#     - light.glare_path_lx
+#     - light.glare_window_lx
+#     - neighbour.source_visible_allowed
+#   hint: Turn, lower or shroud {element}, or choose a shaded one
+#   since: 0.1.0
+package rules.light.glare
+
+import data.lib
+
+hits contains lib.hit(view.id, [], object.union(lib.against(view.lux, limit), {
+	"case": sprintf("from %s", [view.from]),
+	"message": sprintf("%s shows its bare source %s, %s away: %s at the eye, where %s is enough to blind", [
+		view.id, where(view), lib.length(view.distance_m),
+		lib.quantity_apart(view.lux, lib.limit(limit), "lx"), lib.quantity_apart(lib.limit(limit), view.lux, "lx"),
+	]),
+})) if {
+	some view in input.sightlines
+	limit := limits[view.from_kind]
+	view.lux > lib.most(limit)
+	not forbidden(view)
+}
+
+# Less light, but from a source that throws sideways more than most do.
+hits contains lib.hit(view.id, [], object.union(lib.against(view.candela_per_klm, "light.glare_cd_per_klm"), {
+	"case": sprintf("from %s", [view.from]),
+	"message": sprintf("%s throws much of its light straight at the eye %s, %s away: %s for each 1,000 lm, where %s is much", [
+		view.id, where(view), lib.length(view.distance_m),
+		lib.quantity(view.candela_per_klm, "cd"), lib.quantity(lib.limit("light.glare_cd_per_klm"), "cd"),
+	]),
+})) if {
+	strong := lib.most("light.glare_cd_per_klm")
+	some view in input.sightlines
+	view.candela_per_klm > strong
+	view.from_kind in {"path", "stair"}
+	view.lux <= lib.most("light.glare_path_lx")
+	view.lux > lib.limit("light.glare_path_lx") / 2
+}
+
+# A profile under which no source may show beyond the land.
+hits contains lib.hit(view.id, [], {
+	"case": sprintf("from %s", [view.from]),
+	"limit_name": "neighbour.source_visible_allowed",
+	"message": sprintf("the bare source of %s is seen %s, %s away; under the profile none may be", [view.id, where(view), lib.length(view.distance_m)]),
+}) if {
+	some view in input.sightlines
+	forbidden(view)
+}
+
+forbidden(view) if {
+	view.from_kind in {"boundary", "neighbour-window"}
+	lib.limit_flag("neighbour.source_visible_allowed") == false
+}
+
+limits := {
+	"path": "light.glare_path_lx",
+	"stair": "light.glare_path_lx",
+	"window": "light.glare_window_lx",
+	"neighbour-window": "light.glare_neighbour_lx",
+	"boundary": "light.glare_neighbour_lx",
+}
+
+where(view) := sprintf(places[view.from_kind], [view.from])
+
+places := {
+	"path": "to people on path %s",
+	"stair": "to people on stair %s",
+	"window": "in window %s",
+	"neighbour-window": "in the neighbour's window %s",
+	"boundary": "beyond the %s",
+}
