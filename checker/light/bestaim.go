@@ -57,7 +57,7 @@ type aimSearch struct {
 func newAimSearch(e *Evaluator, l *Luminaire, targets []Occluder) *aimSearch {
 	s := &aimSearch{
 		e: e, l: l, targets: targets, names: make([]string, len(targets)),
-		cells: e.cellsOf(l.Light, coarseCut), zero: l.ZeroBearingDeg - l.AimBearingDeg, cone: -1,
+		cells: cellsOf(l.Light, coarseCut), zero: l.ZeroBearingDeg - l.AimBearingDeg, cone: -1,
 	}
 	all := targets[0].box()
 	for k, t := range targets {

@@ -3,6 +3,7 @@ package light
 import (
 	"math"
 	"sort"
+	"sync"
 
 	"gonum.org/v1/gonum/spatial/r3"
 )
@@ -29,9 +30,37 @@ type cutting struct {
 }
 
 var (
-	fineCut   = cutting{rings: 120, planes: 48, widestDeg: 2}
-	coarseCut = cutting{rings: 24, planes: 16, widestDeg: 6} // for searching
+	fineCut   = cutting{rings: 80, planes: 32, widestDeg: 2}
+	coarseCut = cutting{rings: 16, planes: 12, widestDeg: 8} // for searching
 )
+
+// cellStore keeps the cells of a distribution, made when first asked for.
+type cellStore struct{ fine, coarse storedCells }
+
+type storedCells struct {
+	once  sync.Once
+	cells []fluxCell
+}
+
+// store lets a distribution that embeds a cellStore be a keeper.
+func (s *cellStore) store() *cellStore { return s }
+
+// keeper is a distribution that keeps its cells.
+type keeper interface{ store() *cellStore }
+
+// cellsOf returns the flux cells of a distribution, kept where it can.
+func cellsOf(d Distribution, cut cutting) []fluxCell {
+	k, ok := d.(keeper)
+	if !ok {
+		return fluxCells(d, cut)
+	}
+	s := &k.store().fine
+	if cut == coarseCut {
+		s = &k.store().coarse
+	}
+	s.once.Do(func() { s.cells = fluxCells(d, cut) })
+	return s.cells
+}
 
 // fluxCells cuts the flux of a distribution into cells whose shares add up to 1;
 // nil when it emits nothing.

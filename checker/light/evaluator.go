@@ -42,7 +42,6 @@ type Evaluator struct {
 	order   tree
 	bands   []bands // per node of order
 	blocks  obstacles
-	cells   sync.Map // of flux cells by distribution, made when asked for
 	cutoff  float64
 	workers int
 }

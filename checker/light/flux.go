@@ -93,10 +93,6 @@ func fallAngle(d Distribution, axis, away r3.Vec, level float64) float64 {
 // luminaire that by its form emits nothing above (or nothing below) the horizon
 // has exactly 0 (or 1).
 func UpwardShare(l *Luminaire) float64 {
-	return upwardShare(l, func() []fluxCell { return fluxCells(l.Light, fineCut) })
-}
-
-func upwardShare(l *Luminaire, cells func() []fluxCell) float64 {
 	f := l.frame()
 	if env, ok := l.Light.(enveloped); ok {
 		// Directions above the horizon are at least 90 - lean from the axis,
@@ -110,7 +106,7 @@ func upwardShare(l *Luminaire, cells func() []fluxCell) float64 {
 		}
 	}
 	sum := 0.0
-	for _, c := range cells() {
+	for _, c := range cellsOf(l.Light, fineCut) {
 		if r3.Dot(r3.Vec{X: f.x.Z, Y: f.y.Z, Z: f.z.Z}, c.dir) >= 0 {
 			sum += c.share
 		}

@@ -40,7 +40,7 @@ func (e *Evaluator) land(l *Luminaire, targets []Occluder) Landing {
 		names[k] = t.Name()
 	}
 	out := Landing{On: make([]float64, len(targets))}
-	for _, c := range e.cellsOf(l.Light, fineCut) {
+	for _, c := range cellsOf(l.Light, fineCut) {
 		dir := lamp.frame.world(c.dir)
 		end := r3.Add(l.At, r3.Scale(pastM, dir))
 		hit, at := firstTarget(l.At, end, targets)
@@ -59,23 +59,6 @@ func (e *Evaluator) land(l *Luminaire, targets []Occluder) Landing {
 		}
 	}
 	return out
-}
-
-// cellsOf returns the flux cells of a distribution, made once.
-func (e *Evaluator) cellsOf(d Distribution, cut cutting) []fluxCell {
-	key := cellsKey{d, cut}
-	if cells, ok := e.cells.Load(key); ok {
-		return cells.([]fluxCell)
-	}
-	cells := fluxCells(d, cut)
-	e.cells.Store(key, cells)
-	return cells
-}
-
-// cellsKey says which cells of which distribution.
-type cellsKey struct {
-	d   Distribution
-	cut cutting
 }
 
 // firstTarget returns the first target on the way and the point met; -1 for none.

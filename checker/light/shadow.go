@@ -53,12 +53,13 @@ func (o *obstacles) throughExcept(src *source, to r3.Vec, except []string) float
 		}
 	}
 	s := newRay(src.at, to)
+	probe := s.probe()
 	var stack [64]int32
 	n := 1 // stack[0] is the root
 	for n > 0 && share > 0 {
 		n--
 		node := &o.tree.nodes[stack[n]]
-		if !touches(&s, &node.box) {
+		if !probe.touches(&node.box) {
 			continue
 		}
 		if node.left >= 0 {
@@ -139,12 +140,13 @@ func (e *extras) clearOf(from, to r3.Vec, reach float64) bool {
 // through returns the share of light from the source that reaches to.
 func (e *extras) through(src *source, to r3.Vec) float64 {
 	s := newRay(src.at, to)
+	probe := s.probe()
 	share := 1.0
 	for i, o := range e.items {
 		switch {
 		case isHost(o, src):
 			share *= passHost(o, src, to)
-		case touches(&s, &e.boxes[i]):
+		case probe.touches(&e.boxes[i]):
 			share *= passOne(o, &s)
 		}
 		if share == 0 {

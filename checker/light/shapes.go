@@ -23,6 +23,7 @@ type Shape struct {
 	side    float64
 	peak    float64 // candela per lumen
 	peakDir r3.Vec
+	cellStore
 }
 
 type shapeKind uint8

@@ -65,12 +65,8 @@ func (o Opening) ProjectedM2(dir r3.Vec) float64 {
 		o.LengthM*o.HeightM*math.Abs(dir.Y)
 }
 
-// UpwardShare is [UpwardShare] of luminaire i, with the cells of its
-// distribution kept for the next question.
-func (e *Evaluator) UpwardShare(i int) float64 {
-	l := &e.lamps[i]
-	return upwardShare(l.Luminaire, func() []fluxCell { return e.cellsOf(l.Light, fineCut) })
-}
+// UpwardShare is [UpwardShare] of luminaire i.
+func (e *Evaluator) UpwardShare(i int) float64 { return UpwardShare(e.lamps[i].Luminaire) }
 
 // UpwardRatio is the share of the flux of all luminaires at the given levels
 // that leaves at or above the horizon: the upward light ratio of the

@@ -21,6 +21,7 @@ type Table struct {
 	peak    float64
 	peakDir r3.Vec
 	ratio   float64
+	cellStore
 }
 
 // mirror is the symmetry declared by the range of horizontal angles.

@@ -63,15 +63,36 @@ func joinBoxes(a, b r3.Box) r3.Box {
 	}
 }
 
-// touches reports whether the ray passes through the box.
-func touches(s *ray, b *r3.Box) bool {
-	in, out, ok := clipSlab(0, 1, s.from.X, s.along.X, b.Min.X, b.Max.X)
-	if !ok {
-		return false
+// probe is a ray made ready for many boxes.
+type probe struct {
+	from r3.Vec
+	inv  r3.Vec // one over each component of the direction; infinite for 0
+}
+
+func (s *ray) probe() probe {
+	return probe{s.from, r3.Vec{X: 1 / s.along.X, Y: 1 / s.along.Y, Z: 1 / s.along.Z}}
+}
+
+// touches reports whether the ray passes through the box. A ray that lies in a
+// face of it does: the product of nought and infinity is no number, and is
+// neither above nor below anything.
+func (p *probe) touches(b *r3.Box) bool {
+	in, out := narrow(0, 1, (b.Min.X-p.from.X)*p.inv.X, (b.Max.X-p.from.X)*p.inv.X)
+	in, out = narrow(in, out, (b.Min.Y-p.from.Y)*p.inv.Y, (b.Max.Y-p.from.Y)*p.inv.Y)
+	in, out = narrow(in, out, (b.Min.Z-p.from.Z)*p.inv.Z, (b.Max.Z-p.from.Z)*p.inv.Z)
+	return in <= out
+}
+
+// narrow cuts [in, out] down to what lies between t0 and t1.
+func narrow(in, out, t0, t1 float64) (float64, float64) {
+	if t0 > t1 {
+		t0, t1 = t1, t0
 	}
-	if in, out, ok = clipSlab(in, out, s.from.Y, s.along.Y, b.Min.Y, b.Max.Y); !ok {
-		return false
+	if t0 > in {
+		in = t0
 	}
-	_, _, ok = clipSlab(in, out, s.from.Z, s.along.Z, b.Min.Z, b.Max.Z)
-	return ok
+	if t1 < out {
+		out = t1
+	}
+	return in, out
 }
