@@ -148,7 +148,7 @@ func judgeBad(t *testing.T, c *checker.Checker, r *policy.Rule) {
 		switch {
 		case f.Rule == r.ID:
 			fired++
-		case !footer(c, f.Rule):
+		case !footer(c, f.Rule) && !company(r.ID, f.Rule):
 			t.Errorf("bad example also fires %s %s at %s (%s): %s", f.Severity, f.Rule, f.Element, f.Case, f.Message)
 		}
 	}
@@ -174,6 +174,12 @@ func judgeGood(t *testing.T, c *checker.Checker, r *policy.Rule) {
 			t.Errorf("good example fires %s %s at %s (%s): %s", f.Severity, f.Rule, f.Element, f.Case, f.Message)
 		}
 	}
+}
+
+// company reports whether one rule comes with another by its nature: readings
+// that are off are named one by one, and so is what explains them.
+func company(id, other string) bool {
+	return strings.HasPrefix(id, "asbuilt.") && strings.HasPrefix(other, "asbuilt.")
 }
 
 func footer(c *checker.Checker, id string) bool {

@@ -32,6 +32,7 @@ type commands struct {
 	Rules    rulesCommand    `cmd:"" help:"List the rules, or explain one."`
 	Begin    beginCommand    `cmd:"" help:"Write a starter plan that has no holds."`
 	Facts    factsCommand    `cmd:"" help:"Print the facts document of a plan, for rule writers."`
+	Readings readingsCommand `cmd:"" help:"Compare meter readings with the computed system, and say what explains them."`
 	Tryrules tryrulesCommand `cmd:"" help:"Type-check a folder of rules and run its tests."`
 
 	Version kong.VersionFlag `help:"Print the version."`

@@ -1,0 +1,278 @@
+package main
+
+import (
+	"bytes"
+	"context"
+	"encoding/csv"
+	"encoding/json"
+	"errors"
+	"fmt"
+	"io"
+	"os"
+	"path/filepath"
+	"slices"
+	"strconv"
+	"strings"
+
+	"github.com/tailscale/hujson"
+
+	"duskproof/checker"
+	"duskproof/checker/facts"
+	"duskproof/checker/finding"
+	"duskproof/checker/measure"
+	"duskproof/checker/report"
+)
+
+// readingsCommand is "duskproof readings".
+type readingsCommand struct {
+	judging
+	Plan   string `arg:"" help:"Plan file."`
+	From   string `help:"Filled-in commissioning sheet: CSV with the columns at, volts, amps and, where needed, common." placeholder:"FILE.csv" type:"existingfile"`
+	Supply string `help:"Mains volts measured during the visit, for --from." placeholder:"VOLTS"`
+	Scene  string `help:"Scene that was on, for --from; otherwise everything." placeholder:"ID"`
+}
+
+// Run prints measured against expected values, and what explains them.
+func (c *readingsCommand) Run(ctx context.Context, std streams) error {
+	set, err := c.setup()
+	if err != nil {
+		return err
+	}
+	defer set.close()
+	result, err := c.check(ctx, set)
+	var engine *checker.EngineError
+	if err != nil && !errors.As(err, &engine) {
+		return flagError{err}
+	}
+	for _, p := range result.Problems {
+		fmt.Fprintf(std.err, "%s:%d:%d: %s\n", result.Path, p.Line, p.Column, report.Clean(p.Message))
+	}
+	if result.Facts == nil {
+		return ended(exitUnusable)
+	}
+	if len(result.Facts.Readings) == 0 {
+		fmt.Fprintln(std.out, "the plan has no readings; write them under \"readings\", or give a filled-in sheet with --from")
+		return nil
+	}
+	printReadings(std.out, result.Facts)
+	fmt.Fprintf(std.out, "\n%s\n", report.Caution)
+	return ended(readingStatus(&result))
+}
+
+// readingStatus holds when a finding about readings reaches the hold level.
+func readingStatus(p *report.Plan) int {
+	for i := range p.Findings {
+		f := &p.Findings[i]
+		if strings.HasPrefix(f.Rule, "asbuilt.") && f.Severity >= finding.Defect {
+			return exitHeld
+		}
+	}
+	return exitFine
+}
+
+// check checks the plan, with the readings of the sheet added to it.
+func (c *readingsCommand) check(ctx context.Context, set *setup) (report.Plan, error) {
+	one := checkCommand{judging: c.judging}
+	if c.From == "" {
+		return one.checkOne(ctx, set, c.Plan, nil)
+	}
+	data, err := os.ReadFile(c.Plan)
+	if err != nil {
+		return report.Plan{}, fmt.Errorf("read the plan: %w", err)
+	}
+	sheet, err := os.Open(c.From)
+	if err != nil {
+		return report.Plan{}, fmt.Errorf("read the sheet: %w", err)
+	}
+	defer sheet.Close()
+	values, err := readSheet(c.From, sheet)
+	if err != nil {
+		return report.Plan{}, err
+	}
+	if data, err = c.withReadings(data, set.today, values); err != nil {
+		return report.Plan{}, err
+	}
+	one.Name, one.Base = c.Plan, filepath.Dir(c.Plan)
+	return one.checkOne(ctx, set, "-", bytes.NewReader(data))
+}
+
+// withReadings appends a visit to the plan's readings.
+func (c *readingsCommand) withReadings(data []byte, today string, values []map[string]any) ([]byte, error) {
+	visit := map[string]any{"id": "sheet-" + today, "date": today, "values": values}
+	if c.Supply != "" {
+		volts, err := strconv.ParseFloat(strings.TrimSuffix(strings.TrimSpace(c.Supply), "V"), 64)
+		if err != nil {
+			return nil, fmt.Errorf("--supply: want volts, have %q", c.Supply)
+		}
+		visit["supply"] = volts
+	}
+	if c.Scene != "" {
+		visit["scene"] = c.Scene
+	}
+	tree, err := hujson.Parse(data)
+	if err != nil {
+		return nil, fmt.Errorf("read the plan: %w", err)
+	}
+	operation := map[string]any{"op": "add", "path": "/readings/-", "value": visit}
+	if tree.Find("/readings") == nil {
+		operation["path"], operation["value"] = "/readings", []any{visit}
+	}
+	patch, err := json.Marshal([]any{operation})
+	if err != nil {
+		return nil, fmt.Errorf("add the readings: %w", err)
+	}
+	if err := tree.Patch(patch); err != nil {
+		return nil, fmt.Errorf("add the readings: %w", err)
+	}
+	return tree.Pack(), nil
+}
+
+// mostSheetRows bounds a commissioning sheet.
+const mostSheetRows = 50_000
+
+// readSheet reads a filled-in commissioning sheet. Rows without a value are
+// places that were not measured.
+func readSheet(name string, r io.Reader) ([]map[string]any, error) {
+	reader := csv.NewReader(r)
+	reader.Comment, reader.FieldsPerRecord, reader.TrimLeadingSpace = '#', -1, true
+	header, err := reader.Read()
+	if err != nil {
+		return nil, fmt.Errorf("%s: the sheet has no header row: %w", name, err)
+	}
+	column := map[string]int{}
+	for i, h := range header {
+		column[strings.ToLower(strings.TrimSpace(h))] = i
+	}
+	if _, ok := column["at"]; !ok {
+		return nil, fmt.Errorf("%s:1: the sheet has no column \"at\"; it has %s", name, strings.Join(header, ", "))
+	}
+	var out []map[string]any
+	for {
+		row, err := reader.Read()
+		if errors.Is(err, io.EOF) {
+			return out, nil
+		}
+		if err != nil {
+			return nil, fmt.Errorf("%s: %w", name, err)
+		}
+		line, _ := reader.FieldPos(0)
+		if len(out) >= mostSheetRows {
+			return nil, fmt.Errorf("%s:%d: a sheet has at most %d readings", name, line, mostSheetRows)
+		}
+		values, err := sheetRow(row, column)
+		if err != nil {
+			return nil, fmt.Errorf("%s:%d: %w", name, line, err)
+		}
+		out = append(out, values...)
+	}
+}
+
+// sheetRow turns one row into readings.
+func sheetRow(row []string, column map[string]int) ([]map[string]any, error) {
+	cell := func(name string) string {
+		if i, ok := column[name]; ok && i < len(row) {
+			return strings.TrimSpace(row[i])
+		}
+		return ""
+	}
+	var out []map[string]any
+	for _, quantity := range []string{"volts", "amps"} {
+		text := cell(quantity)
+		if text == "" || cell("at") == "" {
+			continue
+		}
+		v, err := strconv.ParseFloat(strings.TrimRight(text, " VA"), 64)
+		if err != nil {
+			return nil, fmt.Errorf("%s at %s: want a number, have %q", quantity, cell("at"), text)
+		}
+		reading := map[string]any{"at": cell("at"), quantity: v}
+		if number := cell("common"); number != "" {
+			n, err := strconv.Atoi(number)
+			if err != nil {
+				return nil, fmt.Errorf("common of %s: want a whole number, have %q", cell("at"), number)
+			}
+			reading["common"] = n
+		}
+		out = append(out, reading)
+	}
+	return out, nil
+}
+
+// printReadings prints the table and the diagnosis of every visit.
+func printReadings(w io.Writer, doc *facts.Document) {
+	var sets []string
+	for i := range doc.Readings {
+		if set := doc.Readings[i].Set; !slices.Contains(sets, set) {
+			sets = append(sets, set)
+		}
+	}
+	for _, set := range sets {
+		fmt.Fprintf(w, "%s\n\n  %-18s %-6s %10s %10s %11s %10s\n", report.Clean(set), "at", "", "measured", "expected", "difference", "explained")
+		for i := range doc.Readings {
+			if r := &doc.Readings[i]; r.Set == set {
+				fmt.Fprintln(w, readingRow(r, doc.Units))
+			}
+		}
+		printDiagnosis(w, doc, set)
+	}
+}
+
+// readingRow is one line of the table; an arrow marks what is off.
+func readingRow(r *facts.Reading, units string) string {
+	unit := "V"
+	if r.Quantity == "amps" {
+		unit = "A"
+	}
+	if r.Expected == nil {
+		return fmt.Sprintf("  %-18s %-6s %10s  not used: %s", report.Clean(r.At), r.Quantity, two(r.Measured, unit), r.Refused)
+	}
+	difference := r.Measured - *r.Expected
+	mark := ""
+	if max(difference, -difference) > *r.Tolerance {
+		mark = "  <- off"
+	}
+	return fmt.Sprintf("  %-18s %-6s %10s %10s %+9.2f %s %10s%s", report.Clean(r.At), r.Quantity, two(r.Measured, unit), two(*r.Expected, unit),
+		difference, unit, "±"+two(*r.Tolerance, unit), mark)
+}
+
+// two prints a meter value with two decimals.
+func two(v float64, unit string) string { return strconv.FormatFloat(v, 'f', 2, 64) + " " + unit }
+
+// outcomes says a diagnosis in words.
+var outcomes = map[string]string{
+	"healthy":         "the system reads as computed",
+	"suspect":         "something is wrong; this explains the readings best:",
+	"underdetermined": "something is wrong, and too many places would explain it to name one",
+	"unexplained":     "something is wrong that no single cause explains; there may be two",
+}
+
+func outcome(d *facts.Diagnosis) string {
+	if d.Outcome == "suspect" && d.GroupSize > 1 {
+		return "something is wrong; these explain the readings best, and the readings do not tell them apart:"
+	}
+	return outcomes[d.Outcome]
+}
+
+func printDiagnosis(w io.Writer, doc *facts.Document, set string) {
+	for i := range doc.Diagnoses {
+		d := &doc.Diagnoses[i]
+		if d.Set != set {
+			continue
+		}
+		fmt.Fprintf(w, "\n  transformer %s: %s\n", report.Clean(d.Transformer), outcome(d))
+		for k := range doc.Suspects {
+			s := &doc.Suspects[k]
+			if d.Outcome == "suspect" && s.Set == set && s.Transformer == d.Transformer && s.Group <= 2 {
+				lead := "-"
+				if s.Group == 2 {
+					lead = "  less likely:"
+				}
+				fmt.Fprintf(w, "    %s %s (%s)\n", lead, report.Clean(s.Words), measure.Share(s.Confidence))
+			}
+		}
+		if d.NextAt != "" && d.NextLow != nil && d.NextHigh != nil {
+			fmt.Fprintf(w, "  next, read %s at %s: the explanations say anything from %.2f to %.2f there\n", d.NextQuantity, report.Clean(d.NextAt), *d.NextLow, *d.NextHigh)
+		}
+	}
+	fmt.Fprintln(w)
+}
