@@ -246,7 +246,7 @@ var outcomes = map[string]string{
 	"unexplained":     "something is wrong that no single cause explains; there may be two",
 }
 
-func outcome(d *facts.Diagnosis) string {
+func diagnosisWords(d *facts.Diagnosis) string {
 	if d.Outcome == "suspect" && d.GroupSize > 1 {
 		return "something is wrong; these explain the readings best, and the readings do not tell them apart:"
 	}
@@ -259,7 +259,7 @@ func printDiagnosis(w io.Writer, doc *facts.Document, set string) {
 		if d.Set != set {
 			continue
 		}
-		fmt.Fprintf(w, "\n  transformer %s: %s\n", report.Clean(d.Transformer), outcome(d))
+		fmt.Fprintf(w, "\n  transformer %s: %s\n", report.Clean(d.Transformer), diagnosisWords(d))
 		for k := range doc.Suspects {
 			s := &doc.Suspects[k]
 			if d.Outcome == "suspect" && s.Set == set && s.Transformer == d.Transformer && s.Group <= 2 {
