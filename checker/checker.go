@@ -45,6 +45,9 @@ type Options struct {
 	ProfileSet *profile.Set
 	// Only lists rule ids to judge by; empty means all.
 	Only []string
+	// Without lists rule ids that are neither compiled nor judged, since
+	// settings switch them off for every plan.
+	Without []string
 	// Settings hold for every plan that brings none of its own: profiles on
 	// top of the plan's, limits, rules that are re-graded or switched off,
 	// the hold level.
@@ -145,9 +148,11 @@ func (c *Checker) choose() error {
 			return err
 		}
 	}
+	c.on = []string{} // none is not nil: nil would mean every rule
 	for id := range c.metas {
 		setting, _ := c.options.Settings.Rule(id)
-		if !setting.Off && (len(c.options.Only) == 0 || slices.Contains(c.options.Only, id)) {
+		off := setting.Off || slices.Contains(c.options.Without, id)
+		if !off && (len(c.options.Only) == 0 || slices.Contains(c.options.Only, id)) {
 			c.on = append(c.on, id)
 		}
 	}

@@ -99,6 +99,21 @@ func (s Settings) Off() []Rule {
 	return slices.DeleteFunc(slices.Clone(s.Rules), func(r Rule) bool { return !r.Off })
 }
 
+// OffEverywhere returns the ids of the rules that are off for every plan, in
+// order: off in the repository, and on for no path.
+func (c *Config) OffEverywhere() []string {
+	var off []string
+	for _, r := range c.Base.Rules {
+		somewhere := slices.ContainsFunc(c.Paths, func(p PathLayer) bool {
+			return slices.ContainsFunc(p.Rules, func(o Rule) bool { return o.ID == r.ID && !o.Off })
+		})
+		if r.Off && !somewhere {
+			off = append(off, r.ID)
+		}
+	}
+	return off
+}
+
 // LimitProfile returns the limits that the settings set as a profile, for the
 // top of a stack; its name is the settings' file. ok is false when there are
 // none.

@@ -6,6 +6,7 @@ import (
 	"fmt"
 	"os"
 	"path/filepath"
+	"slices"
 	"strings"
 
 	"duskproof/checker"
@@ -85,12 +86,9 @@ func (j *judging) setup() (*setup, error) {
 	if err != nil {
 		return nil, err
 	}
-	base := s.config.Effective("").Over(s.layer)
-	for _, id := range j.Only {
-		base.Rules = dropRule(base.Rules, id)
-	}
+	off := slices.DeleteFunc(s.config.OffEverywhere(), func(id string) bool { return slices.Contains(j.Only, id) })
 	s.checker, err = checker.New(checker.Options{
-		Today: s.today, RuleFolders: folders, ProfileSet: set, Only: j.Only, Settings: base,
+		Today: s.today, RuleFolders: folders, ProfileSet: set, Only: j.Only, Without: off, Settings: config.Settings{}.Over(s.layer),
 	})
 	if err != nil {
 		return nil, flagError{err}
@@ -226,7 +224,7 @@ func (s *setup) checkConfig(set *profile.Set) error {
 	}
 	err := problemsError(problems)
 	if broken := s.checker.Ready(context.Background()); broken != nil {
-		return flagError{errors.Join(broken, err)} // the settings may name a rule that could not be read
+		return flagError{errors.Join(err, broken)} // the settings may name a rule that could not be read
 	}
 	return err
 }
