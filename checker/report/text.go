@@ -117,6 +117,9 @@ func (t *text) brief(p *Plan) {
 	for _, f := range p.Findings {
 		fmt.Fprintf(t, "%s:%d:%d: %s: %s: %s\n", Clean(p.Path), f.Line, f.Column, t.paint[f.Severity.String()].Sprint(f.Severity), f.Rule, Clean(f.Message))
 	}
+	for _, e := range p.exceptions() {
+		fmt.Fprintf(t, "%s: %s: %s\n", Clean(p.Path), e[0], Clean(e[1]))
+	}
 }
 
 func (t *text) problem(p *Plan, q *Problem) {
@@ -211,7 +214,7 @@ func window(line string, column, endColumn, width int) (shown string, from, to i
 
 // labelled writes a small label and a paragraph beside it.
 func (t *text) labelled(label, words string) {
-	const column = 8
+	column := max(8, len(label)+1)
 	lines := wrap(words, t.options.Width-len(margin)-column)
 	for i, line := range lines {
 		head := strings.Repeat(" ", column)
@@ -265,20 +268,30 @@ func (t *text) cautions(footer []finding.Finding) {
 	fmt.Fprintln(t)
 }
 
-// exceptions prints the variances, the danger rules that are switched off, and
-// the rules that failed.
-func (t *text) exceptions(p *Plan) {
+// exceptions lists the variances, the danger rules that are switched off, and
+// the rules that failed: a label and words for each.
+func (p *Plan) exceptions() [][2]string {
+	var out [][2]string
 	for _, v := range p.Variances {
-		t.labelled("variance", fmt.Sprintf("%s on %s, %s: %s (granted by %s, until %s)", v.Rule, Clean(v.Element),
-			stateWords[v.State], Clean(v.Reason), Clean(v.GrantedBy), v.Until))
+		out = append(out, [2]string{"variance", fmt.Sprintf("%s on %s, %s: %s (granted by %s, until %s)", v.Rule, v.Element,
+			stateWords[v.State], v.Reason, v.GrantedBy, v.Until)})
 	}
 	for _, s := range p.SwitchedOff {
-		t.labelled("off", fmt.Sprintf("%s, a danger rule, is switched off: %s", s.Rule, Clean(s.Reason)))
+		out = append(out, [2]string{"off", fmt.Sprintf("%s, a danger rule, is switched off: %s", s.Rule, s.Reason)})
 	}
 	for _, f := range p.Failed {
-		t.labelled("failed", Clean(fmt.Sprintf("%s did not judge this plan: %s (%s:%d:%d)", f.Rule, f.Message, f.File, f.Line, f.Column)))
+		out = append(out, [2]string{"failed", fmt.Sprintf("%s did not judge this plan: %s (%s:%d:%d)", f.Rule, f.Message, f.File, f.Line, f.Column)})
 	}
-	if len(p.Variances)+len(p.SwitchedOff)+len(p.Failed) > 0 {
+	return out
+}
+
+// exceptions prints them below the findings.
+func (t *text) exceptions(p *Plan) {
+	all := p.exceptions()
+	for _, e := range all {
+		t.labelled(e[0], Clean(e[1]))
+	}
+	if len(all) > 0 {
 		fmt.Fprintln(t)
 	}
 }
