@@ -63,6 +63,7 @@ type join struct {
 	networks    []*network
 	lamps       map[string]lampLight
 	ground      *ground
+	near        siteIndex
 	legs        map[string]*Leg // facts by id, filled by the site step
 }
 

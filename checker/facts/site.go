@@ -3,12 +3,14 @@ package facts
 import (
 	"context"
 
+	"gonum.org/v1/gonum/spatial/r2"
+
 	"duskproof/checker/plan"
 	"duskproof/checker/site"
 )
 
 // site measures swings, crossings and distances.
-func (j *join) site(context.Context) error {
+func (j *join) site(ctx context.Context) error {
 	j.ground = j.newGround()
 	j.legs = make(map[string]*Leg, len(j.doc.Legs))
 	for i := range j.doc.Legs {
@@ -20,17 +22,19 @@ func (j *join) site(context.Context) error {
 	if j.plan.Site == nil {
 		return nil
 	}
+	j.near = newSiteIndex(j.plan.Site, j.rootFactor())
 	j.services()
 	for _, b := range j.plan.Site.Beds {
 		j.doc.Beds = append(j.doc.Beds, Bed{ID: b.ID, Cover: b.Cover, Annuals: b.Annuals})
 	}
 	j.leaves()
 	j.standings()
-	j.crossings()
 	j.water()
-	j.surrounds()
 	j.powerPlaces()
-	return nil
+	if err := j.crossings(ctx); err != nil {
+		return err
+	}
+	return j.surrounds(ctx)
 }
 
 // leafOf is a gate or door as geometry knows it.
@@ -56,11 +60,18 @@ const farthestClearance = 1.0 // m
 
 // leaves lists gates, doors and the fixtures near their swing.
 func (j *join) leaves() {
+	standing := boxes(j.plan.Fixtures, func(f *plan.Fixture) r2.Box {
+		if f.At == nil {
+			return r2.Box{}
+		}
+		return site.Disc{Centre: *f.At, RadiusM: radius(f)}.Bounds()
+	})
 	for _, l := range j.plan.Site.Leaves {
 		j.doc.Leaves = append(j.doc.Leaves, Leaf{ID: l.ID, Door: l.Door, LeafM: l.LeafM, GapM: l.GroundGapM})
 		leaf := leafOf(l)
 		sweep := leaf.Sweep()
-		for _, f := range j.plan.Fixtures {
+		for _, i := range standing.Near(grown(sweep.Bounds(), farthestClearance)) {
+			f := j.plan.Fixtures[i]
 			if f.At == nil || f.Host == l.ID {
 				continue
 			}
@@ -69,10 +80,16 @@ func (j *join) leaves() {
 				continue
 			}
 			j.doc.LeafClearances = append(j.doc.LeafClearances, LeafClearance{
-				ID: f.ID, Leaf: l.ID, Door: l.Door, ClearanceM: c.GapM, Clears: clears(leaf, l, f),
+				ID: f.ID, Leaf: l.ID, Door: l.Door, ClearanceM: c.GapM, Clears: j.clears(leaf, l, f),
 			})
 		}
 	}
+}
+
+// grown is a box widened on every side.
+func grown(b r2.Box, m float64) r2.Box {
+	by := r2.Vec{X: m, Y: m}
+	return r2.Box{Min: r2.Sub(b.Min, by), Max: r2.Add(b.Max, by)}
 }
 
 // radius is half the fixture's body, nought when it is not stated.
@@ -85,7 +102,7 @@ func radius(f *plan.Fixture) float64 {
 
 // clears reports whether the leaf passes over or under the fixture. A flush
 // fixture has no height; one whose height is not stated is taken to be struck.
-func clears(leaf site.Leaf, l *plan.Leaf, f *plan.Fixture) bool {
+func (j *join) clears(leaf site.Leaf, l *plan.Leaf, f *plan.Fixture) bool {
 	if flush(f) {
 		return true
 	}
@@ -94,9 +111,8 @@ func clears(leaf site.Leaf, l *plan.Leaf, f *plan.Fixture) bool {
 	}
 	base := f.GroundM - l.ElevationM
 	bottom, top := base, base+*f.HeightM
-	switch f.Mount {
-	case "tree", "wall", "hanging", "rail", "under-deck":
-		bottom = top // it does not stand on the ground
+	if !j.stands(f) {
+		bottom = top // nothing of it is below its light
 	}
 	if f.Type.BodyHeightM != nil {
 		top = max(top, base+*f.Type.BodyHeightM)

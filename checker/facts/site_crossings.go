@@ -1,6 +1,7 @@
 package facts
 
 import (
+	"context"
 	"math"
 
 	"duskproof/checker/plan"
@@ -22,9 +23,12 @@ func (j *join) services() {
 
 // crossings lists where legs meet services, roots, walls, buildings, decks,
 // ground that is dug over, and other people's land.
-func (j *join) crossings() {
+func (j *join) crossings(ctx context.Context) error {
 	for _, run := range j.plan.Runs {
 		for _, leg := range run.Legs {
+			if err := ctx.Err(); err != nil {
+				return err
+			}
 			if line := site.Line(leg.Route); len(line) > 1 {
 				j.servicesMet(leg, line)
 				j.rootsMet(leg, line)
@@ -38,6 +42,7 @@ func (j *join) crossings() {
 			}
 		}
 	}
+	return nil
 }
 
 // crossing is what every crossing of a leg says.
@@ -50,13 +55,12 @@ func crossing(leg *plan.Leg, what, kind string) Crossing {
 const besideDeg = 20
 
 func (j *join) servicesMet(leg *plan.Leg, line site.Line) {
-	byHand := j.limit("earth.service_separation_m", 0.6)
-	for i, s := range j.plan.Site.Services {
-		other := site.Line(s.Route)
-		fact := &j.doc.Services[i]
-		within := byHand
+	byHand, apart := j.limit("earth.service_separation_m", 0.6), j.limit("earth.mains_separation_m", 0.3)
+	for _, i := range j.near.services.NearLine(line, math.Max(byHand, apart)) {
+		s, fact := j.plan.Site.Services[i], &j.doc.Services[i]
+		other, within := site.Line(s.Route), byHand
 		if s.Kind == "mains" {
-			within = j.limit("earth.mains_separation_m", 0.3)
+			within = apart
 		}
 		gap := site.LineLine(line, other)
 		if !(gap.M <= math.Max(byHand, within)) {
@@ -100,31 +104,30 @@ func stationOf(line, other site.Line, gap site.Gap) float64 {
 	return 0
 }
 
-// rootsMet lists root zones that a leg is dug through. The factor of the
-// profile is over the crown, and does not widen a radius that the plan states.
+// rootsMet lists root zones that a leg is dug through.
 func (j *join) rootsMet(leg *plan.Leg, line site.Line) {
 	if !inGround(leg.Method) {
 		return
 	}
-	for _, t := range j.plan.Site.Trees {
-		radius := t.RootM
-		if t.RootM == t.RadiusM {
-			radius *= j.limit("earth.root_zone_factor", 1)
-		}
-		spans := site.Disc{Centre: t.At, RadiusM: radius}.Spans(line)
-		if len(spans) > 0 {
+	for _, i := range j.near.roots.NearLine(line, 0) {
+		t := j.plan.Site.Trees[i]
+		zone := roots(t, j.rootFactor())
+		if spans := zone.Spans(line); len(spans) > 0 {
 			out := crossing(leg, t.ID, "root-zone")
-			out.StationM, out.LengthM, out.ZoneM = spans[0].From, site.TotalLength(spans), &radius
+			out.StationM, out.LengthM, out.ZoneM = spans[0].From, site.TotalLength(spans), ptr(zone.RadiusM)
 			j.doc.Crossings = append(j.doc.Crossings, out)
 		}
 	}
 }
 
+func (j *join) rootFactor() float64 { return j.limit("earth.root_zone_factor", 1) }
+
 // wallsMet lists free-standing walls that a leg passes under or through. A leg
 // that begins or ends at a wall, where a fixture is mounted on it, does not.
 func (j *join) wallsMet(leg *plan.Leg, line site.Line) {
 	length := line.Length()
-	for _, w := range j.plan.Site.Screens {
+	for _, i := range j.near.screens.NearLine(line, 0) {
+		w := j.plan.Site.Screens[i]
 		if w.Kind != "wall" || w.Material == "timber" || w.Material == "plants" || w.Material == "mesh" {
 			continue
 		}
@@ -153,19 +156,19 @@ func (j *join) areasMet(leg *plan.Leg, line site.Line) {
 			j.doc.Crossings = append(j.doc.Crossings, out)
 		}
 	}
-	for _, b := range s.Buildings {
-		add(b.ID, "building", inside(line, polygonOf(b.Outline), drawnM))
+	for _, i := range j.near.buildings.NearLine(line, 0) {
+		add(s.Buildings[i].ID, "building", inside(line, polygonOf(s.Buildings[i].Outline), drawnM))
 	}
-	for _, d := range s.Decks {
-		add(d.ID, "deck", inside(line, polygonOf(d.Outline), edgeM))
+	for _, i := range j.near.decks.NearLine(line, 0) {
+		add(s.Decks[i].ID, "deck", inside(line, polygonOf(s.Decks[i].Outline), edgeM))
 	}
-	for _, b := range s.Beds {
-		if b.Annuals {
+	for _, i := range j.near.beds.NearLine(line, 0) {
+		if b := s.Beds[i]; b.Annuals {
 			add(b.ID, "annual-bed", inside(line, polygonOf(b.Outline), edgeM))
 		}
 	}
-	for _, l := range s.Lawns {
-		if l.Aerated != nil && *l.Aerated {
+	for _, i := range j.near.lawns.NearLine(line, 0) {
+		if l := s.Lawns[i]; l.Aerated != nil && *l.Aerated {
 			add(l.ID, "aerated-lawn", inside(line, polygonOf(l.Outline), edgeM))
 		}
 	}

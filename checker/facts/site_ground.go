@@ -66,7 +66,7 @@ func (j *join) newGround() *ground {
 // walked adds what people walk on.
 func (g *ground) walked(s *plan.Site) {
 	for _, p := range s.Paths {
-		strip := site.Strip{Centreline: site.Line(p.Centreline), WidthM: p.WidthM}
+		strip := pathStrip(p)
 		g.strips[p.ID] = strip
 		g.covering[p.ID] = covering{kind: "path", region: strip, paving: pavingOf(p.Surface)}
 	}

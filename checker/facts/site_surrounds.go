@@ -1,6 +1,7 @@
 package facts
 
 import (
+	"context"
 	"math"
 
 	"gonum.org/v1/gonum/spatial/r2"
@@ -24,28 +25,34 @@ func burnsUnderfoot(material string) bool {
 
 // surrounds says what lies round each fixture, what it is mounted on, and how
 // near the next thing that burns is.
-func (j *join) surrounds() {
+func (j *join) surrounds(ctx context.Context) error {
+	s := j.plan.Site
 	for _, f := range j.plan.Fixtures {
+		if err := ctx.Err(); err != nil {
+			return err
+		}
 		out := j.fixtures[f.ID]
 		out.InEarth = inEarth(f)
 		if f.At == nil {
 			continue
 		}
-		for _, b := range j.plan.Site.Beds {
-			if out.Surround == "" && b.Cover != "" && polygonOf(b.Outline).Contains(*f.At) {
+		for _, i := range j.near.beds.NearPoint(*f.At, 0) {
+			if b := s.Beds[i]; out.Surround == "" && b.Cover != "" && polygonOf(b.Outline).Contains(*f.At) {
 				out.Surround = b.Cover
 			}
 		}
-		for _, d := range j.plan.Site.Decks {
+		for _, i := range j.near.decks.NearPoint(*f.At, 0) {
+			d := s.Decks[i]
 			if polygonOf(d.Outline).Contains(*f.At) && (f.Mount == "under-deck" || f.GroundM+height(f) < d.ElevationM-site.TouchM) {
 				out.UnderDeck, out.UnderDeckBurns = d.ID, burnsUnderfoot(d.Material)
 			}
 		}
-		c := combustibles{plan: f, fact: out, at: *f.At, z: height(f)}
-		c.ground(j.plan.Site)
-		c.built(j.plan.Site)
-		c.upright(j.plan.Site)
+		c := combustibles{plan: f, fact: out, site: s, near: &j.near, at: *f.At, z: height(f)}
+		c.ground()
+		c.built()
+		c.upright()
 	}
+	return nil
 }
 
 // height is the light centre above what the fixture stands on; nought where it
@@ -61,6 +68,8 @@ func height(f *plan.Fixture) float64 {
 type combustibles struct {
 	plan *plan.Fixture
 	fact *Fixture
+	site *plan.Site
+	near *siteIndex
 	at   r2.Vec
 	z    float64 // light centre above the ground
 }
@@ -81,24 +90,25 @@ func (c *combustibles) note(id, what string, away, above float64) {
 // ground notes what lies on the ground. What the plan says of the fixture's own
 // surround goes before the bed that it stands in: gravel round it keeps the
 // bed's mulch away, by a distance that nobody states.
-func (c *combustibles) ground(s *plan.Site) {
+func (c *combustibles) ground() {
+	s := c.site
 	if burnsOnGround(c.fact.Surround) {
 		c.note("", c.fact.Surround, 0, c.z)
 	}
-	for _, b := range s.Beds {
+	for _, i := range c.near.beds.NearPoint(c.at, farthestCombustible) {
+		b := s.Beds[i]
 		away := polygonOf(b.Outline).Distance(c.at)
 		if burnsOnGround(b.Cover) && (away > 0 || c.plan.Surround == "") {
 			c.note("", b.Cover+" in "+b.ID, away, c.z)
 		}
 	}
-	for _, p := range s.Paths {
-		if burnsUnderfoot(p.Surface) {
-			strip := site.Strip{Centreline: site.Line(p.Centreline), WidthM: p.WidthM}
-			c.note(p.ID, p.Surface+" of "+p.ID, strip.Distance(c.at), c.z)
+	for _, i := range c.near.paths.NearPoint(c.at, farthestCombustible) {
+		if p := s.Paths[i]; burnsUnderfoot(p.Surface) {
+			c.note(p.ID, p.Surface+" of "+p.ID, pathStrip(p).Distance(c.at), c.z)
 		}
 	}
-	for _, a := range s.Areas {
-		if burnsUnderfoot(a.Surface) {
+	for _, i := range c.near.areas.NearPoint(c.at, farthestCombustible) {
+		if a := s.Areas[i]; burnsUnderfoot(a.Surface) {
 			c.note(a.ID, a.Surface+" of "+a.ID, polygonOf(a.Outline).Distance(c.at), c.z)
 		}
 	}
@@ -106,8 +116,10 @@ func (c *combustibles) ground(s *plan.Site) {
 
 // built notes decks and steps. A fixture on a deck, and one let into its
 // boards or into a step, is mounted on it.
-func (c *combustibles) built(s *plan.Site) {
-	for _, d := range s.Decks {
+func (c *combustibles) built() {
+	s := c.site
+	for _, i := range c.near.decks.NearPoint(c.at, farthestCombustible) {
+		d := s.Decks[i]
 		if !burnsUnderfoot(d.Material) {
 			continue
 		}
@@ -120,7 +132,8 @@ func (c *combustibles) built(s *plan.Site) {
 		}
 		c.note(d.ID, what, away, above)
 	}
-	for _, st := range s.Stairs {
+	for _, i := range c.near.stairs.NearPoint(c.at, farthestCombustible) {
+		st := s.Stairs[i]
 		if !burnsUnderfoot(st.Material) {
 			continue
 		}
@@ -134,10 +147,11 @@ func (c *combustibles) built(s *plan.Site) {
 }
 
 // upright notes fences, hedges, cladding and trunks, as high as they reach.
-func (c *combustibles) upright(s *plan.Site) {
-	light := c.plan.GroundM + c.z
+func (c *combustibles) upright() {
+	s, light := c.site, c.plan.GroundM+c.z
 	over := func(topM float64) float64 { return math.Max(0, light-topM) }
-	for _, w := range s.Screens {
+	for _, i := range c.near.screens.NearPoint(c.at, farthestCombustible) {
+		w := s.Screens[i]
 		away := site.PointLine(c.at, site.Line(w.Line)).M - w.ThicknessM/2
 		switch {
 		case w.Kind == "hedge" || w.Material == "plants":
@@ -146,13 +160,14 @@ func (c *combustibles) upright(s *plan.Site) {
 			c.note(w.ID, "timber "+w.Kind+" "+w.ID, away, over(w.ElevationM+w.HeightM))
 		}
 	}
-	for _, b := range s.Buildings {
-		if b.Cladding == "timber" || b.Cladding == "vinyl" {
+	for _, i := range c.near.buildings.NearPoint(c.at, farthestCombustible) {
+		if b := s.Buildings[i]; b.Cladding == "timber" || b.Cladding == "vinyl" {
 			c.note(b.ID, b.Cladding+" cladding of "+b.ID, polygonOf(b.Outline).Distance(c.at), over(b.HeightM))
 		}
 	}
-	for _, t := range s.Trees {
-		c.note(t.ID, "trunk of "+t.ID, site.Disc{Centre: t.At, RadiusM: t.TrunkM / 2}.Distance(c.at), 0)
+	for _, i := range c.near.trunks.NearPoint(c.at, farthestCombustible) {
+		t := s.Trees[i]
+		c.note(t.ID, "trunk of "+t.ID, trunk(t).Distance(c.at), 0)
 	}
 }
 

@@ -164,3 +164,36 @@ func TestInEarth(t *testing.T) {
 		t.Errorf("%s, by hand %s", got, want)
 	}
 }
+
+// The gate's leaf hangs 2 in above the ground and is 4 ft high. It passes over
+// what lies flush or lower than that, and under what hangs higher; a lamp on a
+// post does not stand on the ground.
+func TestWhatALeafPassesOver(t *testing.T) {
+	site := `"site": {"gates": [{"id": "gate", "hinge": [0, 0], "leaf": 4, "closed_bearing": 90, "opens": {"towards": "left", "angle": 90}, "height": 4, "ground_gap": "2 in"}],
+	  "posts": [{"id": "post", "at": [2, 2], "diameter": "4 in", "height": 5}]}`
+	for _, c := range []struct {
+		lamp string
+		want bool
+	}{
+		{lampAt("P", "lamp", 2, 2, `, "height": "18 in", "mount": "stake"`), false},
+		{lampAt("P", "lamp", 2, 2, `, "mount": "stake"`), false}, // height not stated
+		{lampAt("P", "lamp", 2, 2, `, "height": "1 in", "mount": "stake"`), true},
+		{lampAt("P", "well", 2, 2, `, "height": 0, "mount": "flush"`), true},
+		{lampAt("P", "lamp", 2, 2, `, "height": "5 ft", "mount": "stake"`), false}, // its stem is in the way
+		{lampAt("P", "lamp", 2, 2, `, "height": "5 ft", "mount": "post", "host": "post"`), true},
+		{lampAt("P", "lamp", 2, 2, `, "height": "3 ft", "mount": "post", "host": "post"`), false},
+		{lampAt("P", "lamp", 2, 2, `, "height": "5 ft", "mount": "hanging"`), true},
+	} {
+		doc := compute(t, sketch(lamps(c.lamp), site))
+		if len(doc.LeafClearances) != 1 || doc.LeafClearances[0].Clears != c.want {
+			t.Errorf("%s: %+v, by hand clears %t", c.lamp, doc.LeafClearances, c.want)
+		}
+	}
+	doc := compute(t, sketch(lamps(lampAt("far", "lamp", 2, 8, ""), lampAt("near", "lamp", 2, 6, ""), lampAt("on", "lamp", 2, 2, `, "host": "gate"`)), site))
+	// The corner (0, 4 ft) of the open leaf is nearest to neither: the arc of
+	// 4 ft about the hinge is sqrt(2*2 + 6*6) - 4 = 2.3246 ft from (2, 6).
+	if len(doc.LeafClearances) != 1 || doc.LeafClearances[0].ID != "near" {
+		t.Fatalf("%+v", doc.LeafClearances)
+	}
+	same(t, "gap to the arc", doc.LeafClearances[0].ClearanceM, 2.3245553203*foot)
+}

@@ -18,22 +18,29 @@ func codeWater(kind string) bool { return kind == "pool" || kind == "spa" || kin
 
 // water lists what is near water, and what may be for all that the plan says.
 func (j *join) water() {
-	for _, w := range j.plan.Site.Water {
-		edge := polygonOf(w.Outline)
-		for _, f := range j.plan.Fixtures {
-			if f.At != nil {
-				j.addWater(j.nearFixture(f), w, edge.Distance(*f.At)-radius(f))
+	waters := j.plan.Site.Water
+	for _, f := range j.plan.Fixtures {
+		if f.At == nil {
+			continue
+		}
+		for _, i := range j.near.water.NearPoint(*f.At, farthestWater+radius(f)) {
+			j.addWater(j.nearFixture(f), waters[i], polygonOf(waters[i].Outline).Distance(*f.At)-radius(f))
+		}
+	}
+	for _, run := range j.plan.Runs {
+		for _, leg := range run.Legs {
+			line := site.Line(leg.Route)
+			if len(line) < 2 {
+				continue
+			}
+			for _, i := range j.near.water.NearLine(line, farthestWater) {
+				j.addWater(nearLeg(leg), waters[i], site.LinePolygon(line, polygonOf(waters[i].Outline)).M)
 			}
 		}
-		for _, run := range j.plan.Runs {
-			for _, leg := range run.Legs {
-				if len(leg.Route) > 1 {
-					j.addWater(nearLeg(leg), w, site.LinePolygon(site.Line(leg.Route), edge).M)
-				}
-			}
-		}
-		j.transformersNear(w, edge)
-		j.receptaclesNear(w, edge)
+	}
+	for _, w := range waters {
+		j.transformersNear(w, polygonOf(w.Outline))
+		j.receptaclesNear(w, polygonOf(w.Outline))
 	}
 	j.waterUnknown()
 }

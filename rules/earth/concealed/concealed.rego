@@ -11,7 +11,10 @@
 #   basis: code
 #   source: NFPA 70 (2020), 411.5(A) and table 300.5
 #   confidence: confirmed
-#   needs: []
+#   needs:
+#     - each: legs
+#       where: {method: [in-wall, under-building]}
+#       has: [cable]
 #   limits: [earth.concealed_method_required]
 #   hint: Draw {element} in a raceway there, use cable that is listed for it, or lead it round outside
 #   since: 0.1.0

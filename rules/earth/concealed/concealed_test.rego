@@ -74,6 +74,11 @@ test_silent[name] if {
 	count(concealed.hits) == 0 with input as plan(case.change, case.crossings, code)
 }
 
+test_cable_not_known if {
+	facts := {"units": "ft", "legs": [{"id": "w1", "run": "R1", "cable_listing": [], "method": "in-wall"}], "limits": code}
+	count(concealed.hits) == 0 with input as facts
+}
+
 test_partly_sleeved_wall if {
 	count(concealed.hits) == 1 with input as plan({"method": "in-wall", "sleeve_where": "crossings"}, [], code)
 }
