@@ -184,7 +184,8 @@ type Beam struct {
 	PastTree *float64 `json:"past_tree,omitempty"`
 	Blocked  *float64 `json:"blocked,omitempty"`
 	// BestTiltDeg and BestBearingDeg are the aim that lands most on it, and
-	// BestOnTree that share.
+	// BestOnTree that share; given where OnTree is below the limit
+	// light.beam_on_tree_min.
 	BestTiltDeg    *float64 `json:"best_tilt_deg,omitempty"`
 	BestBearingDeg *float64 `json:"best_bearing_deg,omitempty"`
 	BestOnTree     *float64 `json:"best_on_tree,omitempty"`

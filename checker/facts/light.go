@@ -83,6 +83,11 @@ func (j *join) newLighting() (*lighting, error) {
 		return nil, err
 	}
 	lit.eval = eval
+	for i, f := range lit.lamps {
+		out := j.fixtures[f.ID]
+		out.UpShare = ptr(eval.UpwardShare(i))
+		out.UpLumens = ptr(*out.UpShare * *out.EmittedLm)
+	}
 	lit.fresh = make(light.Levels, len(lit.lamps))
 	for _, scene := range j.plan.Scenes {
 		lit.addScene(j, scene, unknown)

@@ -30,11 +30,13 @@ func (j *join) beams(_ context.Context, lit *lighting) error {
 			parts := treeParts(t)
 			landing := lit.eval.Land(i, parts...)
 			out.OnTree, out.PastTree, out.Blocked = ptr(landing.OnAll()), ptr(landing.Sky), ptr(landing.Blocked)
-			bearing, tilt, share := lit.eval.BestAim(i, parts...)
-			if l := lit.eval.Luminaire(i); share < *out.OnTree {
-				bearing, tilt, share = l.AimBearingDeg, l.TiltDeg, *out.OnTree // the search found nothing better
+			if *out.OnTree < j.limit("light.beam_on_tree_min", 0) {
+				bearing, tilt, share := lit.eval.BestAim(i, parts...)
+				if l := lit.eval.Luminaire(i); share < *out.OnTree {
+					bearing, tilt, share = l.AimBearingDeg, l.TiltDeg, *out.OnTree // the search found nothing better
+				}
+				out.BestBearingDeg, out.BestTiltDeg, out.BestOnTree = ptr(math.Round(bearing)), ptr(math.Round(tilt)), ptr(share)
 			}
-			out.BestBearingDeg, out.BestTiltDeg, out.BestOnTree = ptr(math.Round(bearing)), ptr(math.Round(tilt)), ptr(share)
 		}
 		j.doc.Beams = append(j.doc.Beams, out)
 	}

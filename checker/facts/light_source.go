@@ -37,11 +37,11 @@ func (j *join) luminaire(f *plan.Fixture, kind *lightKind) (light.Luminaire, boo
 	}
 	out.AimTiltDeg = ptr(l.TiltDeg)
 	l.TiltDeg -= kind.fileTilt(f)
-	out.UpShare = ptr(light.UpwardShare(&l))
 	if !lumens {
+		out.UpShare = ptr(light.UpwardShare(&l)) // how much is not known, where to is
 		return light.Luminaire{}, false
 	}
-	out.UpLumens, out.HasLight = ptr(*out.UpShare*emitted), true
+	out.HasLight = true
 	l.Lumens = lamp * j.share(f) * kind.leaning(l.TiltDeg)
 	l.Opening = opening(f.Type, kind)
 	return l, true

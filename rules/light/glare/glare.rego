@@ -18,7 +18,10 @@
 #     - light.glare_neighbour_lx
 #     - light.glare_path_lx
 #     - light.glare_window_lx
+#     - neighbour.property_lux
 #     - neighbour.source_visible_allowed
+#     - neighbour.window_lux_post
+#     - neighbour.window_lux_pre
 #   hint: Turn, lower or shroud {element}, or choose a shaded one
 #   since: 0.1.0
 package rules.light.glare
@@ -36,6 +39,7 @@ hits contains lib.hit(view.id, [], object.union(lib.against(view.lux, limit), {
 	limit := limits[view.from_kind]
 	view.lux > lib.most(limit)
 	not forbidden(view)
+	not said[[view.from, view.id]]
 }
 
 # Less light, but from a source that throws sideways more than most do.
@@ -67,6 +71,26 @@ hits contains lib.hit(view.id, [], {
 forbidden(view) if {
 	view.from_kind in {"boundary", "neighbour-window"}
 	lib.limit_flag("neighbour.source_visible_allowed") == false
+}
+
+# said holds what neighbour.property-line and neighbour.window say already: a lamp
+# that gives too much light where it is seen from.
+said contains [light.id, lamp] if {
+	some light in input.boundary
+	light.lux > lib.most(limit_at(light))
+	some lamp in light.lamps
+}
+
+limit_at(light) := "neighbour.property_lux" if {
+	light.kind == "property-line"
+} else := "neighbour.window_lux_post" if {
+	lib.has_limit("neighbour.window_lux_post")
+	late[light.scene]
+} else := "neighbour.window_lux_pre"
+
+late contains scene.id if {
+	some scene in input.scenes
+	scene.after_curfew
 }
 
 limits := {

@@ -16,7 +16,39 @@ view := {
 	"lux": 6, "off_axis_deg": 90,
 }
 
-plan(change, limits) := {"units": "m", "sightlines": [object.union(view, change)], "limits": limits}
+plan(change, limits) := {"units": "m", "sightlines": [object.union(view, change)], "boundary": [], "scenes": [], "limits": limits}
+
+# A lamp that gives too much light at a line or window is said to do so once.
+bound := array.concat(common, [
+	{"name": "neighbour.property_lux", "value": 1, "unit": "lx", "source": "town"},
+	{"name": "neighbour.window_lux_pre", "value": 5, "unit": "lx", "source": "CIE 150"},
+	{"name": "neighbour.window_lux_post", "value": 1, "unit": "lx", "source": "CIE 150"},
+])
+
+lit(from, from_kind, light) := {
+	"units": "m", "limits": bound,
+	"sightlines": [object.union(view, {"from": from, "from_kind": from_kind, "lux": 3})],
+	"boundary": [object.union({"id": from, "scene": "late", "lamps": ["G1"]}, light)],
+	"scenes": [{"id": "late", "after_curfew": true}, {"id": "evening", "after_curfew": false}],
+}
+
+test_said_once[name] if {
+	some name, facts in {
+		"line": lit("property-line", "boundary", {"kind": "property-line", "lux": 3}),
+		"window before the curfew": lit("attic", "neighbour-window", {"kind": "neighbour-window", "lux": 6, "scene": "evening"}),
+		"window after the curfew": lit("attic", "neighbour-window", {"kind": "neighbour-window", "lux": 3}),
+	}
+	count(glare.hits) == 0 with input as facts
+}
+
+test_not_said_there[name] if {
+	some name, facts in {
+		"line": lit("property-line", "boundary", {"kind": "property-line", "lux": 0.9}),
+		"window before the curfew": lit("attic", "neighbour-window", {"kind": "neighbour-window", "lux": 3, "scene": "evening"}),
+		"another lamp": lit("property-line", "boundary", {"kind": "property-line", "lux": 3, "lamps": ["G2"]}),
+	}
+	count(glare.hits) == 1 with input as facts
+}
 
 test_in_sight[words] if {
 	some words, change in {
