@@ -26,7 +26,8 @@ hits contains lib.hit(control.id, ["sensor"], object.union(lib.against(control.s
 ])})) if {
 	limit := lib.limit("control.sensor_lux_max")
 	some control in input.controls
-	control.sensor_lux > lib.most("control.sensor_lux_max")
+	control.sensor_lux > limit
+	control.sensor_lux > limit + lib.tolerances.lx
 	not shielded(control)
 }
 

@@ -40,7 +40,10 @@ controls_are_due if count(input.controls) > 0
 
 controls_are_due if input.stage in {"issued", "as-built"}
 
-switched contains id if some id in input.controls[_].switches
+switched := {id |
+	some control in input.controls
+	some id in control.switches
+}
 
 unswitched := [fixture.id |
 	some fixture in input.fixtures

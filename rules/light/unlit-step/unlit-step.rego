@@ -38,19 +38,10 @@ hits contains lib.hit(tread.id, [], object.union(
 	found := breach(tread)
 }
 
-# enough is the light from which no tread draws a word.
-enough := max({level |
-	some name, factor in factors
-	level := lib.limit(name) * factor
-})
+# enough is light from which no tread draws a word.
+enough := max([lib.limit(name) | some name in levels]) * (1 + near)
 
-# factors say how far above each limit advice is given.
-factors := {
-	"light.step_dark_lx": 1 + near,
-	"light.step_low_lx": 1,
-	"light.step_code_lx": 1 + near,
-	"light.step_public_lx": 1 + near,
-}
+levels := ["light.step_dark_lx", "light.step_low_lx", "light.step_code_lx", "light.step_public_lx"]
 
 default near := 0
 

@@ -52,7 +52,7 @@ hits contains lib.hit(branch.id, ["breaker"], object.union(lib.against(branch.to
 	some branch in input.branches
 	count(branch.transformers) > 0
 	branch.total_amps <= branch.breaker_amps + lib.tolerances.A
-	branch.total_amps > branch.breaker_amps * lib.most("power.branch_continuous")
+	branch.total_amps > (branch.breaker_amps * share) + lib.tolerances.A
 }
 
 # A larger circuit than may supply the lighting.
@@ -67,7 +67,7 @@ hits contains lib.hit(branch.id, ["breaker"], object.union(lib.against(branch.br
 	limit := lib.limit("power.branch_max_a")
 	some branch in input.branches
 	count(branch.transformers) > 0
-	branch.breaker_amps > lib.most("power.branch_max_a")
+	branch.breaker_amps > limit + lib.tolerances.A
 }
 
 # The surge of all transformers that are switched on together.
@@ -82,7 +82,7 @@ hits contains lib.hit(branch.id, ["breaker"], object.union(lib.against(branch.in
 })) if {
 	multiple := lib.limit("power.inrush_breaker")
 	some branch in input.branches
-	branch.inrush_amps > branch.breaker_amps * lib.most("power.inrush_breaker")
+	branch.inrush_amps > (branch.breaker_amps * multiple) + lib.tolerances.A
 }
 
 units(branch) := sprintf("transformer %s", [branch.transformers[0]]) if {

@@ -33,9 +33,10 @@ hits contains lib.hit(common.id, [], object.union(lib.against(common.amps, "powe
 		lib.quantity_apart(limit, common.amps, "A"),
 	]),
 })) if {
-	some common in input.commons
-	common.amps > lib.most("power.common_max_a")
 	limit := lib.limit("power.common_max_a")
+	some common in input.commons
+	common.amps > limit
+	common.amps > limit + lib.tolerances.A
 }
 
 # The terminals are described, and no device stands on this one.
@@ -84,11 +85,12 @@ hits contains lib.hit(common.id, [], object.union(lib.against(common.amps / top,
 	share := lib.limit("power.common_advice")
 	some common in input.commons
 	[top, what] := ceiling(common)
-	common.amps > top * lib.most("power.common_advice")
+	common.amps > top * share
+	common.amps > (top * share) + lib.tolerances.A
 	not over(common)
 }
 
-over(common) if common.amps > lib.most("power.common_max_a")
+over(common) if common.amps > lib.limit("power.common_max_a") + lib.tolerances.A
 
 # ceiling is the lesser of device and limit.
 ceiling(common) := [common.device_amps, "device"] if {
@@ -106,9 +108,9 @@ hits contains lib.hit(common.id, [], object.union(lib.against(common.device_amps
 	]),
 	"hint": "Use a transformer whose commons are limited to {limit}",
 })) if {
-	some common in input.commons
-	common.device_amps > lib.most("power.common_max_a")
 	limit := lib.limit("power.common_max_a")
+	some common in input.commons
+	common.device_amps > limit + lib.tolerances.A
 }
 
 runs(common) := sprintf("run %s", [common.runs[0]]) if {

@@ -60,5 +60,5 @@ hits contains lib.hit(unit.id, ["type"], object.union(lib.against(unit.farthest_
 	some unit in input.transformers
 	unit.output == "hf-ac"
 	not unit.largest_distance_m
-	unit.farthest_m > lib.most("power.electronic_max_m")
+	unit.farthest_m > limit + lib.tolerances.m
 }

@@ -44,7 +44,8 @@ hits contains lib.hit(unit.id, ["height"], object.union(lib.against(unit.height_
 })) if {
 	limit := lib.limit("power.transformer_height_min_m")
 	some unit in outdoors
-	unit.height_m < lib.least("power.transformer_height_min_m")
+	unit.height_m < limit
+	unit.height_m < limit - lib.tolerances.m
 }
 
 # In the snow, or under water.
@@ -75,7 +76,8 @@ hits contains lib.hit(unit.id, ["at"], object.union(lib.against(unit.water_m, "p
 })) if {
 	limit := lib.limit("power.transformer_water_min_m")
 	some unit in input.transformers
-	unit.water_m < lib.least("power.transformer_water_min_m")
+	unit.water_m < limit
+	unit.water_m < limit - lib.tolerances.m
 }
 
 # Its own cord does not reach.
@@ -104,7 +106,8 @@ hits contains lib.hit(unit.id, ["plugged_into"], object.union(lib.against(unit.c
 })) if {
 	limit := lib.limit("power.cord_max_m")
 	some unit in input.transformers
-	unit.cord_needed_m > lib.most("power.cord_max_m")
+	unit.cord_needed_m > limit
+	unit.cord_needed_m > limit + lib.tolerances.m
 	not short_cord(unit)
 }
 
@@ -134,7 +137,7 @@ hits contains lib.hit(unit.id, ["mounted_on"], {
 	unit.mounted_on == "vinyl"
 }
 
-outdoors contains unit if {
+outdoors := [unit |
 	some unit in input.transformers
 	unit.location == "outdoor"
-}
+]

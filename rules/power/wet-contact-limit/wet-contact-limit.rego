@@ -36,8 +36,8 @@ hits contains lib.hit(run.id, ["from", "tap"], object.union(lib.against(run.tap_
 })) if {
 	some run in input.runs
 	limit_name := system_limit[lib.transformers_by_id[run.transformer].output]
-	run.tap_volts > lib.most(limit_name)
 	limit := lib.limit(limit_name)
+	run.tap_volts > limit + lib.tolerances.V
 }
 
 system_limit := {"ac": "power.ac_max_v", "hf-ac": "power.ac_max_v", "dc": "power.dc_max_v"}
@@ -53,12 +53,12 @@ hits contains lib.hit(run.id, ["from", "tap"], object.union(lib.against(run.tap_
 	some run in input.runs
 	unit := lib.transformers_by_id[run.transformer]
 	limit_name := wet_limit(run, unit)
-	run.tap_volts > lib.most(limit_name)
 	limit := lib.limit(limit_name)
+	run.tap_volts > limit + lib.tolerances.V
 	not above_system(run, unit)
 }
 
-above_system(run, unit) if run.tap_volts > lib.most(system_limit[unit.output])
+above_system(run, unit) if run.tap_volts > lib.limit(system_limit[unit.output]) + lib.tolerances.V
 
 kinds := {
 	"power.wet_ac_max_v": "alternating current",

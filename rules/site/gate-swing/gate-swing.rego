@@ -28,8 +28,8 @@ hits contains lib.hit(near.id, ["at"], {
 	"message": sprintf("fixture %s stands in the swing of %s %s%s: the leaf hits it every time it opens", [near.id, kind(near), near.leaf, depth(near)]),
 }) if {
 	some near in input.leaf_clearances
-	near.clears == false
 	near.clearance_m <= touching
+	near.clears == false
 }
 
 # Too near: they do not touch, but little room is left.
@@ -40,11 +40,12 @@ hits contains lib.hit(near.id, ["at"], object.union(lib.against(near.clearance_m
 		near.id, lib.length_apart(near.clearance_m, room), kind(near), near.leaf, lib.length_apart(room, near.clearance_m),
 	]),
 })) if {
+	room := lib.limit("site.leaf_clearance_m")
 	some near in input.leaf_clearances
+	near.clearance_m < room
 	near.clears == false
 	near.clearance_m > touching
-	near.clearance_m < lib.least("site.leaf_clearance_m")
-	room := lib.limit("site.leaf_clearance_m")
+	near.clearance_m < room - touching
 }
 
 # touching is a gap too small to measure.

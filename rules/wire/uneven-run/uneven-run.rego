@@ -30,14 +30,15 @@ hits contains lib.hit(run.id, ["from"], object.union(lib.against(run.filament_sp
 	]),
 })) if {
 	some run in input.runs
+	run.filament_spread_v
 	found := spread(run)
 	limit := lib.limit(found.limit)
 }
 
 spread(run) := {"limit": "wire.filament_spread_defect_v", "severity": "defect"} if {
-	run.filament_spread_v > lib.most("wire.filament_spread_defect_v")
+	run.filament_spread_v > lib.limit("wire.filament_spread_defect_v") + lib.tolerances.V
 } else := {"limit": "wire.filament_spread_advice_v", "severity": "advice"} if {
-	run.filament_spread_v > lib.most("wire.filament_spread_advice_v")
+	run.filament_spread_v > lib.limit("wire.filament_spread_advice_v") + lib.tolerances.V
 }
 
 # Leads that are meant to be equal.
@@ -51,5 +52,5 @@ hits contains lib.hit(run.id, ["equal_leads"], object.union(lib.against(run.long
 })) if {
 	some run in input.runs
 	run.equal_leads
-	run.longest_lead_m - run.shortest_lead_m > lib.most("wire.equal_leads_m")
+	run.longest_lead_m - run.shortest_lead_m > lib.limit("wire.equal_leads_m") + lib.tolerances.m
 }
