@@ -6,6 +6,7 @@ import (
 	"fmt"
 	"io/fs"
 
+	"duskproof/checker/carried"
 	"duskproof/checker/config"
 	"duskproof/checker/facts"
 	"duskproof/checker/finding"
@@ -30,6 +31,9 @@ type Input struct {
 	// Settings hold for this plan instead of the checker's own, when not nil.
 	// Rules that the checker's own settings switch off stay off.
 	Settings *config.Settings
+	// Carried are the plan's entries in a list of carried findings: findings
+	// that they cover do not count.
+	Carried []carried.Entry
 }
 
 // EngineError is a failure that is not the plan's: a rule that could not be
@@ -48,6 +52,7 @@ func (e *EngineError) Error() string {
 // state is one check under way.
 type state struct {
 	checker  *Checker
+	carried  []carried.Entry
 	settings config.Settings
 	doc      *source.Document
 	plan     *plan.Plan
@@ -63,7 +68,7 @@ type state struct {
 // standing, and both may be in the error; after any other error, such as a
 // cancelled context, nothing was judged.
 func (c *Checker) Check(ctx context.Context, in Input) (report.Plan, error) {
-	s := &state{checker: c, settings: c.options.Settings, result: report.Plan{
+	s := &state{checker: c, settings: c.options.Settings, carried: in.Carried, result: report.Plan{
 		Path: in.Name, Verdict: report.Unjudged, Profiles: []string{}, Problems: []report.Problem{},
 		Findings: []finding.Finding{}, Unjudged: []report.UnjudgedRule{}, Variances: []report.Variance{},
 		SwitchedOff: []report.SwitchedOff{},

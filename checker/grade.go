@@ -44,6 +44,7 @@ func (s *state) fromMemory(meta *rule.Meta, h *rule.Hit) bool {
 func (s *state) report(hits []rule.Hit) {
 	s.add(hits)
 	s.variances()
+	s.carryAlong()
 	slices.SortStableFunc(s.result.Findings, finding.Compare)
 	s.result.Verdict = report.NoHolds
 	hold := cmp.Or(s.settings.Hold, config.DefaultHold)

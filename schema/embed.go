@@ -10,6 +10,8 @@ var Files embed.FS
 
 // Names of the schemas in [Files].
 const (
+	// Carried is the schema of a list of carried findings.
+	Carried = "carried.schema.json"
 	// Config is the schema of a repository's settings, .duskproof.json.
 	Config = "config.schema.json"
 	// Plan is the schema of a plan file.

@@ -44,6 +44,7 @@ func TestWrittenReportIsValid(t *testing.T) {
 			Findings:    []finding.Finding{found},
 			Unjudged:    []report.UnjudgedRule{{Rule: "earth.shallow-cable", Missing: "cover_m", Elements: []string{"w1"}}},
 			Variances:   []report.Variance{{Rule: "earth.slack", Element: "w2", Reason: "x", GrantedBy: "x", Until: "2027-05-05", State: "applied", Silenced: []finding.Finding{found}}},
+			Carried:     []report.Carried{{Rule: "earth.slack", Element: "w3", Severity: finding.Defect, Reason: "xyz", Expires: "2027-05-05", State: "covered", Finding: &found}},
 			SwitchedOff: []report.SwitchedOff{{Rule: "power.gfci", Reason: "x", By: "command line"}},
 			Failed:      []report.RuleProblem{{Rule: "house.slow", File: "house-rules/slow.rego", Line: 20, Column: 1, EndLine: 20, EndColumn: 5, Message: "x"}},
 		}},

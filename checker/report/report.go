@@ -69,6 +69,9 @@ type Plan struct {
 	Variances []Variance `json:"variances"`
 	// SwitchedOff lists danger rules that a setting switched off.
 	SwitchedOff []SwitchedOff `json:"switchedOff"`
+	// Carried lists the plan's entries in a list of carried findings, and what
+	// became of them.
+	Carried []Carried `json:"carried,omitempty"`
 	// Failed lists rules that failed while they judged this plan.
 	Failed []RuleProblem `json:"failed,omitempty"`
 
@@ -138,6 +141,22 @@ type Variance struct {
 	State string `json:"state"`
 	// Silenced are the findings it silenced.
 	Silenced []finding.Finding `json:"silenced"`
+}
+
+// Carried is one entry of a list of carried findings and what became of it.
+type Carried struct {
+	Rule    string `json:"rule"`
+	Element string `json:"element"`
+	Case    string `json:"case,omitempty"`
+	// Severity is how grave the finding was when it was written down.
+	Severity finding.Severity `json:"severity"`
+	Reason   string           `json:"reason,omitempty"`
+	Expires  string           `json:"expires,omitempty"`
+	// State is covered, graver, expired or stale. Only a covered finding does
+	// not count.
+	State string `json:"state"`
+	// Finding is the finding that the entry covers.
+	Finding *finding.Finding `json:"finding,omitempty"`
 }
 
 // SwitchedOff is a danger rule that a setting switched off, with the reason.

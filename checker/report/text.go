@@ -100,6 +100,7 @@ func (t *text) plan(p *Plan) {
 	}
 	t.cautions(footer)
 	t.exceptions(p)
+	t.carried(p)
 	t.verdict(p)
 }
 
