@@ -309,7 +309,8 @@ type Crossing struct {
 	// building, or beside the service, no farther from it than the limit for
 	// its kind and within 20 degrees of its direction.
 	LengthM float64 `json:"length_m"`
-	// ZoneM is the radius of a root zone.
+	// ZoneM is the radius of a root zone; absent when the plan gives neither
+	// the crown nor the roots of a tree within 3 m.
 	ZoneM *float64 `json:"zone_m,omitempty"`
 	// Crosses is true when they cross.
 	Crosses bool `json:"crosses"`

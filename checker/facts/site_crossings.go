@@ -104,14 +104,24 @@ func stationOf(line, other site.Line, gap site.Gap) float64 {
 	return 0
 }
 
-// rootsMet lists root zones that a leg is dug through.
+// unknownRootsM is how near a tree must be for its roots to matter when the plan
+// gives neither its crown nor their radius: about the crown of a small tree.
+const unknownRootsM = 3.0
+
+// rootsMet lists root zones that a leg is dug through, and may be.
 func (j *join) rootsMet(leg *plan.Leg, line site.Line) {
 	if !inGround(leg.Method) {
 		return
 	}
-	for _, i := range j.near.roots.NearLine(line, 0) {
+	for _, i := range j.near.roots.NearLine(line, unknownRootsM) {
 		t := j.plan.Site.Trees[i]
 		zone := roots(t, j.rootFactor())
+		if at, ok := line.Locate(t.At); ok && zone.RadiusM == 0 && at.OffsetM <= unknownRootsM {
+			out := crossing(leg, t.ID, "root-zone")
+			out.Crosses, out.StationM = false, at.StationM
+			j.doc.Crossings = append(j.doc.Crossings, out)
+			continue
+		}
 		if spans := zone.Spans(line); len(spans) > 0 {
 			out := crossing(leg, t.ID, "root-zone")
 			out.StationM, out.LengthM, out.ZoneM = spans[0].From, site.TotalLength(spans), ptr(zone.RadiusM)

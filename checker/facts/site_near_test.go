@@ -191,13 +191,17 @@ func TestRootZones(t *testing.T) {
 		`"at": [20, 3], "canopy": {"base": 5, "top": 17, "radius": 5}`:                   "w1 root-zone tree at 16.00 for 8.00",
 		`"at": [20, 3], "canopy": {"base": 5, "top": 17, "radius": 9}, "root_radius": 5`: "w1 root-zone tree at 16.00 for 8.00",
 		`"at": [20, 3], "canopy": {"base": 5, "top": 17, "radius": 2}`:                   "",
-		`"at": [20, 3], "trunk": "8 in"`:                                                 "",
+		`"at": [20, 11], "trunk": "8 in"`:                                                "",
 		`"at": [40, 0], "canopy": {"base": 5, "top": 17, "radius": 5}`:                   "w1 root-zone tree at 35.00 for 5.00",
 	} {
 		doc := compute(t, sketch(straight(`, "method": "buried"`), `"site": {"trees": [{"id": "tree", `+tree+`}]}`))
 		if got := words(doc.Crossings, crossed); got != want {
 			t.Errorf("%s: %q, by hand %q", tree, got, want)
 		}
+	}
+	doc := compute(t, sketch(straight(`, "method": "buried"`), `"site": {"trees": [{"id": "tree", "at": [20, 9], "trunk": "8 in"}]}`))
+	if got := words(doc.Crossings, crossed); got != "w1 root-zone tree at 20.00 for 0.00" || doc.Crossings[0].ZoneM != nil || doc.Crossings[0].Crosses {
+		t.Errorf("a tree 9 ft away of which only the trunk is known: %s", got)
 	}
 	wide := append(limitsOf(t), facts.Limit{})
 	for i := range wide {
@@ -206,7 +210,7 @@ func TestRootZones(t *testing.T) {
 			*wide[i].Value = 5.0 / 3
 		}
 	}
-	doc := computeWith(t, wide, sketch(straight(`, "method": "buried"`), `"site": {"trees": [{"id": "a", "at": [20, 3], "canopy": {"base": 5, "top": 17, "radius": 3}}, {"id": "b", "at": [10, 3], "canopy": {"base": 5, "top": 17, "radius": 9}, "root_radius": 3.5}]}`))
+	doc = computeWith(t, wide, sketch(straight(`, "method": "buried"`), `"site": {"trees": [{"id": "a", "at": [20, 3], "canopy": {"base": 5, "top": 17, "radius": 3}}, {"id": "b", "at": [10, 3], "canopy": {"base": 5, "top": 17, "radius": 9}, "root_radius": 3.5}]}`))
 	known(t, "root zone by the factor", doc.Crossings[0].ZoneM, 5*foot)
 	known(t, "root zone as stated", doc.Crossings[1].ZoneM, 3.5*foot)
 	if n := len(compute(t, sketch(straight(`, "method": "surface"`), `"site": {"trees": [{"id": "tree", "at": [20, 0], "root_radius": 5}]}`)).Crossings); n != 0 {

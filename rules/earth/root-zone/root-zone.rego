@@ -12,7 +12,10 @@
 #   basis: practice
 #   source: common practice, no source
 #   confidence: practice
-#   needs: []
+#   needs:
+#     - each: crossings
+#       where: {kind: [root-zone]}
+#       has: [zone_m]
 #   limits: [earth.root_zone_factor]
 #   hint: Lead {element} round the crown of {case}, or straight in to the lamp, and dig by hand or with air among the roots
 #   since: 0.1.0

@@ -31,6 +31,7 @@ test_from_both_sides if {
 test_silent[name] if {
 	some name, case in {
 		"on the ground": {"crossing": object.union(through(5), {"in_ground": false}), "limits": limits},
+		"roots not known": {"crossing": object.remove(through(5), ["zone_m"]), "limits": limits},
 		"not roots": {"crossing": object.union(through(5), {"kind": "deck"}), "limits": limits},
 		"no limit": {"crossing": through(5), "limits": []},
 	}
