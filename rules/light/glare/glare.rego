@@ -36,8 +36,8 @@ hits contains lib.hit(view.id, [], object.union(lib.against(view.lux, limit), {
 	]),
 })) if {
 	some view in input.sightlines
+	view.lux > too_much[view.from_kind]
 	limit := limits[view.from_kind]
-	view.lux > lib.most(limit)
 	not forbidden(view)
 	not said[[view.from, view.id]]
 }
@@ -100,6 +100,8 @@ limits := {
 	"neighbour-window": "light.glare_neighbour_lx",
 	"boundary": "light.glare_neighbour_lx",
 }
+
+too_much := {kind: lib.most(name) | some kind, name in limits}
 
 where(view) := sprintf(places[view.from_kind], [view.from])
 

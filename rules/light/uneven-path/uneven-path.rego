@@ -31,14 +31,15 @@ hits contains lib.hit(path.id, ["centreline"], object.union(lib.against(path.avg
 	"case": path.scene,
 	"message": sprintf("path %s gets %s on average but %s at its darkest spot, %s: a ratio of %s, where %s is uneven enough to trip people", [
 		path.id, lib.lux(path.lux_avg), lib.quantity(path.lux_min, "lx"), scene_words(path.scene),
-		lib.number(path.avg_to_min, 0), lib.number(lib.limit("light.path_avg_to_min"), 0),
+		lib.apart(path.avg_to_min, lib.limit("light.path_avg_to_min"), 0),
+		lib.apart(lib.limit("light.path_avg_to_min"), path.avg_to_min, 0),
 	]),
 })) if {
 	most := lib.most("light.path_avg_to_min")
 	some path in input.paths
 	path.kind == "path"
 	path.avg_to_min > most
-	no_gap(path)
+	path.dark_m <= longest
 }
 
 # Some of it gets nothing at all, which is no ratio.
@@ -52,10 +53,11 @@ hits contains lib.hit(path.id, ["centreline"], {
 	path.kind == "path"
 	path.lux_min == 0
 	path.lux_avg > 0
-	no_gap(path)
+	path.dark_m <= longest
 }
 
-no_gap(path) if path.dark_m <= lib.most("light.dark_gap_m")
+# longest is how long a stretch may be dark.
+longest := lib.most("light.dark_gap_m")
 
 # Wide gaps between the lights, where their light is not known.
 hits contains lib.hit(path.id, ["centreline"], object.union(lib.against(path.widest_gap_m, "light.fixture_gap_m"), {

@@ -31,9 +31,10 @@ hits contains lib.hit(fixture.id, [], object.union(lib.against(fixture.emitted_l
 		sprintf(row.words, [lib.quantity_apart(row.most, fixture.emitted_lm, "lm")]),
 	]),
 })) if {
+	some kind, row in rows
 	some fixture in input.fixtures
-	row := rows[shielding(fixture)]
-	fixture.emitted_lm > lib.most(row.limit)
+	fixture.emitted_lm > row.too_much
+	shielding(fixture) == kind
 }
 
 # rows hold the most generous row of the ordinance for fixtures with and without
@@ -42,7 +43,7 @@ rows[kind] := row if {
 	some kind, names in rows_of
 	offered := {[lib.limit(name), name] | some name in names; lib.has_limit(name)}
 	[most, name] := max(offered)
-	row := {"limit": name, "most": most, "words": words(name, most)}
+	row := {"limit": name, "most": most, "too_much": lib.most(name), "words": words(name, most)}
 }
 
 rows_of := {
