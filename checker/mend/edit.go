@@ -2,6 +2,9 @@ package mend
 
 import (
 	"encoding/json"
+	"maps"
+	"slices"
+	"strings"
 
 	"github.com/tailscale/hujson"
 
@@ -38,19 +41,28 @@ func (e *edit) test(pointer string) {
 	}
 }
 
-// guard asks that an element is still the one it is now.
-func (e *edit) guard(pointer string) { e.test(pointer + "/id") }
+// guard asks that an element is still the one it is now: by its id, or by what
+// it says in all where it has none.
+func (e *edit) guard(pointer string) {
+	switch {
+	case e.v.tree.Find(pointer+"/id") != nil:
+		e.test(pointer + "/id")
+	case pointer != "":
+		e.test(pointer)
+	}
+}
 
 // set gives a member of an element a value, whether it has one or not.
 func (e *edit) set(element string, value any, keys ...any) {
 	pointer := element + source.Pointer(keys...)
-	e.guard(element)
-	op := "add"
-	if e.v.tree.Find(pointer) != nil {
-		e.test(pointer)
-		op = "replace"
+	if e.v.tree.Find(pointer) == nil {
+		e.guard(element)
+		e.ops = append(e.ops, finding.Operation{Op: "add", Path: pointer, Value: value})
+		return
 	}
-	e.ops = append(e.ops, finding.Operation{Op: op, Path: pointer, Value: value})
+	e.test(element + "/id")
+	e.test(pointer)
+	e.ops = append(e.ops, finding.Operation{Op: "replace", Path: pointer, Value: value})
 }
 
 // remove takes out a member or an element. Elements of one array are removed
@@ -107,4 +119,28 @@ func encode(value any) []byte {
 		return []byte("null") // the schema refuses it, so the candidate is dropped
 	}
 	return text
+}
+
+// copyWith writes an object like another, with some members set otherwise and
+// some left out. Members that the other lacks come last, by name.
+func copyWith(old *hujson.Value, with map[string]any, without ...string) json.RawMessage {
+	var pairs []any
+	rest := maps.Clone(with)
+	if o, ok := old.Value.(*hujson.Object); ok {
+		for i := range o.Members {
+			name := o.Members[i].Name.Value.(hujson.Literal).String()
+			value, replaced := rest[name]
+			switch {
+			case replaced:
+				pairs = append(pairs, name, value)
+				delete(rest, name)
+			case !slices.Contains(without, name) && !strings.HasPrefix(name, "//"):
+				pairs = append(pairs, name, raw(&o.Members[i].Value))
+			}
+		}
+	}
+	for _, name := range sortedKeys(rest) {
+		pairs = append(pairs, name, rest[name])
+	}
+	return object(pairs...)
 }

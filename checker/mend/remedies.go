@@ -7,19 +7,66 @@ type remedy func(v *view, f *finding.Finding) []Candidate
 
 // remedies are what a person would change to settle a finding of each rule. A
 // rule that is not here asks for something that is not in the plan: a person
-// has to look, ask, or buy what is listed for the place.
+// has to look, ask, or have done what a licensed person does.
 var remedies = map[string][]remedy{
-	"wire.lamp-starved":      {otherTaps, thickerCable, otherOutput, largerUnit},
-	"wire.lamp-overfed":      {otherTaps, otherOutput},
-	"wire.excess-drop":       {thickerCable, otherTaps},
-	"wire.uneven-run":        {thickerCable},
-	"wire.undersized":        {thickerLeg, otherOutput},
-	"wire.no-solution":       {otherTaps, thickerCable},
-	"wire.fault-not-cleared": {thickerCable, otherOutput, largerUnit},
+	"wire.lamp-starved":      {otherTaps, thickerCable, splitRun, otherOutput, largerUnit},
+	"wire.lamp-overfed":      {otherTaps, otherOutput, otherRun},
+	"wire.excess-drop":       {thickerCable, splitRun, otherTaps},
+	"wire.uneven-run":        {thickerCable, splitRun, equalLeads},
+	"wire.undersized":        {thickerLeg, splitRun, otherOutput},
+	"wire.no-solution":       {otherTaps, thickerCable, splitRun, otherRun},
+	"wire.fault-not-cleared": {thickerCable, splitRun, otherOutput, otherUnit},
+	"wire.loop-misfed":       {closeLoop},
+
+	"power.overload":          {largerUnit, otherRun, thriftier},
+	"power.margin":            {largerUnit, otherRun, thriftier},
+	"power.relamp":            {largerUnit, otherRun, thriftier},
+	"power.common-limit":      {otherRun, splitOff, otherUnit, thriftier},
+	"power.branch-circuit":    {otherReceptacle, thriftier},
+	"power.electronic-limits": {otherUnit},
+	"power.mixed-loads":       {lampKinds, oneKind},
+	"power.transformer-place": {higherUnit, moveUnit, otherReceptacle, otherUnit},
+	"power.wet-contact-limit": {otherTaps, otherUnit},
+
+	"light.unlit-step":       {onInScene, moveNearer, brighter, addLight},
+	"light.unlit-landing":    {onInScene, moveNearer, brighter, addLight},
+	"light.leaf-shadow":      {moveNearer, addLight, lightStretch},
+	"light.dark-gap":         {lightStretch, denserArray},
+	"light.uneven-path":      {lightStretch, denserArray},
+	"light.beam-misses-tree": {bestAim, otherType},
+	"light.spill":            {bestAim, lowerAim, otherType},
+	"light.glare":            {lowerAim, dimmed, lessLight},
+
+	"site.gate-swing":      {moveFixture},
+	"site.traffic":         {moveFixture},
+	"site.off-land":        {moveFixture, detour},
+	"site.drive-over":      {moveFixture, otherType},
+	"site.outdoor-rating":  {otherType},
+	"site.tree-mount":      {hungWell},
+	"water.setback":        {moveFixture, moveUnit, detour, otherType},
+	"heat.combustible":     {moveFixture, otherType},
+	"control.photocell":    {turnSensor},
+	"control.timer":        {curfew},
+	"earth.shallow-cable":  {deeper},
+	"earth.no-sleeve":      {sleeved},
+	"earth.concealed":      {sleeved, detour},
+	"earth.dug-over":       {sleeved, deeper, detour},
+	"earth.root-zone":      {detour},
+	"earth.slack":          {moreSlack},
+	"earth.splice":         {otherConnector, moveNode},
+	"earth.lug-fill":       {roomierConnector, hangElsewhere, otherRun},
+	"earth.drainage":       {onGravel, otherType},
+	"earth.unlisted-cable": {otherCable},
+
+	"earth.crossing-service": {detour},
+	"earth.mains-separation": {detour},
+
+	"neighbour.property-line": {lowerAim, dimmed, lessLight},
+	"neighbour.window":        {lowerAim, dimmed, lessLight},
+	"neighbour.upward":        {lowerAim, lessLight},
+	"neighbour.colour":        {otherType},
+	"neighbour.lumens":        {otherType, dimmed},
 }
 
 // Rules lists the rules whose findings have candidates, sorted.
 func Rules() []string { return sortedKeys(remedies) }
-
-// Has reports whether findings of a rule have candidates.
-func Has(rule string) bool { return len(remedies[rule]) > 0 }
