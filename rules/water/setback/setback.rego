@@ -1,11 +1,12 @@
 # METADATA
 # title: Lighting is too near to water
 # description: |
-#   A person in water has no resistance to speak of, and ground-fault protection on
-#   the mains side sees nothing of a fault on the lamp's side. The code keeps low-voltage
-#   lighting 10 ft from pools, spas and fountains, unless fixture and power unit are
-#   listed for it and the voltage stays within the limit for wet contact. At ponds and
-#   streams the distance is one of the products' instructions.
+#   Wet skin conducts far better than dry, people in a pool cannot let go and walk
+#   away, and ground-fault protection on the mains side sees nothing of a fault on the
+#   lamp's side. The code keeps low-voltage lighting 10 ft from pools, spas and
+#   fountains, unless fixture and power unit are listed for it and the voltage stays
+#   within the limit for wet contact. At ponds and streams the distance is one of the
+#   products' instructions.
 # custom:
 #   id: water.setback
 #   severity: danger
@@ -44,7 +45,7 @@ hits contains lib.hit(near.id, ["at"], object.union(lib.against(near.distance_m,
 	"case": near.water,
 	"severity": "advice",
 	"hint": "Move {element} back from {case}, or use a fixture whose instructions allow it",
-	"message": sprintf("fixture %s %s %s: most makers' instructions ask for %s from open water", [
+	"message": sprintf("fixture %s %s %s: makers' instructions ask for about %s from open water", [
 		near.id, verb(near), water(near), lib.length_apart(limit, near.distance_m),
 	]),
 })) if {
