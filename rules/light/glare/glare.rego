@@ -64,14 +64,19 @@ hits contains lib.hit(view.id, [], {
 	"limit_name": "neighbour.source_visible_allowed",
 	"message": sprintf("the bare source of %s is seen %s, %s away; under the profile none may be", [view.id, where(view), lib.length(view.distance_m)]),
 }) if {
+	none_allowed
 	some view in input.sightlines
-	forbidden(view)
+	view.from_kind in beyond
 }
 
 forbidden(view) if {
-	view.from_kind in {"boundary", "neighbour-window"}
-	lib.limit_flag("neighbour.source_visible_allowed") == false
+	none_allowed
+	view.from_kind in beyond
 }
+
+none_allowed if lib.limit_flag("neighbour.source_visible_allowed") == false
+
+beyond := {"boundary", "neighbour-window"}
 
 # said holds what neighbour.property-line and neighbour.window say already: a lamp
 # that gives too much light where it is seen from.

@@ -129,16 +129,21 @@ hits contains lib.hit(stair.id, ["head"], object.union(
 	distance(top),
 )) if {
 	lib.limit_flag("light.top_source_required")
-	reach := lib.most("light.top_source_m")
 	some stair in input.stairs
 	stair.not_meant_lit == false
 	some top in stair.tops
 	top.unknown == false
-	not near_enough(top, reach)
+	not near_heads[stair.id][top.scene]
 	severity := head_severity(stair, top)
 }
 
-near_enough(top, reach) if top.source_m <= reach
+# near_heads holds the scenes in which a light stands near enough to a head.
+near_heads[stair.id] contains top.scene if {
+	reach := lib.most("light.top_source_m")
+	some stair in input.stairs
+	some top in stair.tops
+	top.source_m <= reach
+}
 
 head_severity(_, _) := "defect" if {
 	lib.limits_by_name["light.top_source_required"].basis == "code"
