@@ -55,8 +55,12 @@ func (s *state) cannotJudge(document policy.Document) []rule.Hit {
 }
 
 // mute reports whether a rule is silent whatever the plan says, since no profile
-// in force gives a limit that it reads, or all say no. It lacks nothing then.
+// in force gives a limit that it reads, or all say no. It lacks nothing then. A
+// rule written in Go judges by what the plan states as well, and is never mute.
 func (s *state) mute(meta *rule.Meta) bool {
+	if r, ok := s.checker.catalogue.Rule(meta.ID); ok && r.Native {
+		return false
+	}
 	for _, name := range meta.Limits {
 		if limit, ok := s.limits.Get(name); ok && (limit.Flag == nil || *limit.Flag) {
 			return false

@@ -25,7 +25,7 @@ import data.lib
 # Lamps that nothing switches: once a plan has controls, or is to be built from.
 hits contains lib.hit(section, [], {
 	"case": "not switched",
-	"message": sprintf("nothing switches %s, so they burn day and night", [some_of(unswitched)]),
+	"message": sprintf("nothing switches %s: on day and night", [some_of(unswitched)]),
 	"hint": "Give every lamp a control, or say so in a note",
 }) if {
 	controls_are_due

@@ -24,7 +24,7 @@ test_all_switched if {
 test_some_not_switched if {
 	hits := found(plan({"fixtures": [lamp("P1"), lamp("P3"), {"id": "P9", "fed": false}]}))
 	hits["not switched"].element == "controls"
-	contains(hits["not switched"].message, "nothing switches P3,")
+	contains(hits["not switched"].message, "nothing switches P3:")
 }
 
 test_many_not_switched if {

@@ -15,7 +15,7 @@
 #     - each: pieces
 #       where: {exempt: ["false"]}
 #       has: [cover_m]
-#   limits: [earth.cover, earth.cover_advice_m]
+#   limits: [earth.cover, earth.cover_advice_m, earth.listed_depth_allowed]
 #   hint: Lay {element} with at least {limit} of earth above it there, or route it elsewhere
 #   since: 0.1.0
 package rules.earth["shallow-cable"]
@@ -84,4 +84,11 @@ untabled[piece.id] contains piece.cover_m if {
 	piece.exempt == false
 	piece.row != "under-building"
 	piece.cover_m < enough - lib.tolerances.m
+	not listed(piece)
+}
+
+# listed is true when the instructions of a listed system allow the depth.
+listed(piece) if {
+	lib.limit_flag("earth.listed_depth_allowed")
+	piece.cover_m >= lib.legs_by_id[piece.id].listed_cover_m - lib.tolerances.m
 }

@@ -76,3 +76,11 @@ test_no_advice[name] if {
 	}
 	count(rule.hits) == 0 with input as plan([case.piece], case.limits)
 }
+
+test_listed_depth_where_no_table_is if {
+	flag := {"name": "earth.listed_depth_allowed", "flag": true, "unit": "", "source": "practice"}
+	facts := {"units": "ft", "pieces": [untabled(0.1016)], "legs": [{"id": "w1", "listed_cover_m": 0.1016}], "limits": [limits[1], flag]}
+	count(rule.hits) == 0 with input as facts
+	count(rule.hits) == 1 with input as object.union(facts, {"limits": [limits[1]]})
+	count(rule.hits) == 1 with input as object.union(facts, {"pieces": [untabled(0.09)]})
+}
