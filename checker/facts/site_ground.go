@@ -71,7 +71,7 @@ func (g *ground) walked(s *plan.Site) {
 		g.covering[p.ID] = covering{kind: "path", region: strip, paving: pavingOf(p.Surface)}
 	}
 	for _, st := range s.Stairs {
-		g.covering[st.ID] = covering{kind: "stair", region: stairOutline(st), paving: paved}
+		g.covering[st.ID] = covering{kind: "stair", region: stairOutline(st), paving: pavingOf(st.Material)}
 	}
 	for _, l := range s.Landings {
 		g.covering[l.ID] = covering{kind: "landing", region: polygonOf(l.Outline), paving: paved}

@@ -237,6 +237,13 @@ func TestPaved(t *testing.T) {
 			t.Errorf("path%s: paved %s, hard %v, by hand %s", surface, got, doc.Pieces[1].Hard, want)
 		}
 	}
+	for material, want := range map[string]string{`, "material": "stone"`: "yes", `, "material": "timber"`: "no", "": "unknown"} {
+		doc := compute(t, sketch(straight(`, "method": "buried"`),
+			`"site": {"stairs": [{"id": "steps", "foot": [[18, -5], [18, 5]], "head": [[20, -5], [20, 5]], "risers": 3, "rise": "6 in"`+material+`}]}`))
+		if got := yesNo(doc.Pieces[1].Paved); got != want {
+			t.Errorf("steps%s: paved %s, by hand %s", material, got, want)
+		}
+	}
 	chain := `"transformers": [{"id": "T1", "type": "T300"}], "fixtures": [{"id": "P1", "type": "lamp"}],
 	  "runs": [{"id": "R1", "from": {"transformer": "T1"}, "cable": "12/2", "chain": [{"to": "P1", "length": 40}]}]`
 	for site, want := range map[string]string{
