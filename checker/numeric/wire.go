@@ -59,18 +59,27 @@ func worstDrop(lamps []*facts.Fixture) *facts.Fixture {
 }
 
 // deliberateTap reports whether the run sits on a tap above every lamp's
-// rating while every lamp's window holds in every corner.
+// rating while every lamp's window holds.
 func deliberateTap(run *facts.Run, lamps []*facts.Fixture) bool {
 	for _, f := range lamps {
-		if run.TapVolts <= f.RatedVolts+voltTolerance || f.MinVolts == nil || f.MaxVolts == nil ||
-			f.LowVolts == nil || f.HighVolts == nil {
-			return false
-		}
-		if *f.LowVolts < *f.MinVolts-voltTolerance || *f.HighVolts > *f.MaxVolts+voltTolerance {
+		if run.TapVolts <= f.RatedVolts+voltTolerance || !windowHolds(f) {
 			return false
 		}
 	}
 	return true
+}
+
+// windowHolds reports whether a lamp stays in its window: in every corner, or at
+// nominal supply for a filament lamp, whose life is an average over years.
+func windowHolds(f *facts.Fixture) bool {
+	low, high := f.LowVolts, f.HighVolts
+	if f.Load == filament {
+		low, high = f.NominalVolts, f.NominalVolts
+	}
+	if f.MinVolts == nil || f.MaxVolts == nil || low == nil || high == nil {
+		return false
+	}
+	return *low >= *f.MinVolts-voltTolerance && *high <= *f.MaxVolts+voltTolerance
 }
 
 // judgeUndersized finds legs that carry more than their ampacity (danger), sit

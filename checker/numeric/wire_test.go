@@ -37,6 +37,14 @@ func TestExcessDrop(t *testing.T) {
 		dropRun(13, 0.2, 0.9)(d)
 		d.Fixtures[0].MaxVolts = nil
 	}
+	filamentOn13 := func(d *facts.Document) {
+		dropRun(13, 0.2, 0.9)(d)
+		for i := range d.Fixtures {
+			f := windowed(lamp(filament, 12.1, 10.9, 13.2), 10.8, 12.6)
+			f.Run, f.DropV, f.DropShare = "R1", ptr(0.9), ptr(0.9/13)
+			d.Fixtures[i] = f
+		}
+	}
 	unsolved := func(d *facts.Document) {
 		dropRun(12, 0.9)(d)
 		d.Runs[0].Solved = false
@@ -61,6 +69,7 @@ func TestExcessDrop(t *testing.T) {
 		{"tap on purpose, a lamp starved", advice, starvedOn13, hit("advice", 0.9/13, "")},
 		{"tap on purpose, a lamp overfed", advice, overfedOn13, hit("advice", 0.9/13, "")},
 		{"tap on purpose, a window not known", advice, unknownOn13, hit("advice", 0.9/13, "")},
+		{"tap on purpose, filaments hold at nominal supply", advice, filamentOn13, nil},
 		{"no answer", advice, unsolved, nil},
 		{"no lamps", advice, dropRun(12), nil},
 		{"no limit", nil, dropRun(12, 3), nil},
