@@ -46,9 +46,8 @@ type streams struct {
 
 func main() {
 	ctx, stop := signal.NotifyContext(context.Background(), os.Interrupt)
-	status := run(ctx, os.Args[1:], streams{os.Stdin, os.Stdout, os.Stderr})
-	stop()
-	os.Exit(status)
+	context.AfterFunc(ctx, stop) // a second interrupt ends the process at once
+	os.Exit(run(ctx, os.Args[1:], streams{interruptible{ctx, os.Stdin}, os.Stdout, os.Stderr}))
 }
 
 // flagError is a mistake on the command line.
