@@ -35,6 +35,7 @@ func (j *join) kindOf(t *plan.FixtureType) *lightKind {
 	case d.File != "":
 		kind.name = d.File
 		j.photometry(t, kind)
+		kind.turns = kind.light != nil && turns(kind.light)
 	default:
 		kind.name = d.Shape
 		shape, err := light.NewShape(d.Shape, shapeAngle(d))
@@ -44,8 +45,8 @@ func (j *join) kindOf(t *plan.FixtureType) *lightKind {
 		}
 		kind.light = shape
 		kind.wash, kind.round = d.Shape == light.ShapeStepWash, d.Shape == light.ShapeIsotropic
+		kind.turns = kind.wash
 	}
-	kind.turns = kind.light != nil && turns(kind.light)
 	return kind
 }
 
@@ -66,7 +67,7 @@ const (
 	evenWithinOf = 0.25 // of the greatest intensity; a light less uneven than this counts as round
 )
 
-// turns reports whether a light differs much from one side to another.
+// turns reports whether the light of a file differs much from one side to another.
 func turns(d light.Distribution) bool {
 	peak, _ := d.Peak()
 	for tip := 0.0; tip <= 180; tip += tipStepDeg {

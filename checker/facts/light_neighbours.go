@@ -7,11 +7,16 @@ import (
 	"gonum.org/v1/gonum/spatial/r3"
 
 	"duskproof/checker/light"
+	"duskproof/checker/site"
 )
 
-// boundaryStepM is the distance between the points at which light on the
-// property line is taken.
-const boundaryStepM = 0.5
+const (
+	// boundaryStepM is the distance between the points at which light on the
+	// property line is taken; there is one more straight across from each
+	// lamp that stands within acrossM of it.
+	boundaryStepM = 1.0
+	acrossM       = 20.0
+)
 
 // neighbours measures what leaves the place: light on the property line and
 // on windows, and bare sources in sight. All of it is taken with new lamps and
@@ -44,17 +49,29 @@ func (j *join) propertyLine(ctx context.Context, lit *lighting) error {
 		if err != nil {
 			continue // an edge without length
 		}
-		for i := range grid.Points {
-			at := &grid.Points[i].At
+		points := append(grid.Points, lit.across(s, height, grid.Points[0].Normal)...)
+		for i := range points {
+			at := &points[i].At
 			at.Z += j.plan.GroundAt(r2.Vec{X: at.X, Y: at.Y})
 		}
-		field, err := lit.eval.Evaluate(ctx, grid.Points)
+		field, err := lit.eval.Evaluate(ctx, points)
 		if err != nil {
 			return err
 		}
 		j.boundaryFacts(lit, field, BoundaryLight{ID: "property-line", Kind: "property-line", Edge: edge + 1})
 	}
 	return nil
+}
+
+// across are the points of an edge straight across from the lamps near it.
+func (lit *lighting) across(edge site.Segment, height float64, normal r3.Vec) []light.Point {
+	var out []light.Point
+	for _, f := range lit.lamps {
+		if foot := site.PointSegment(*f.At, edge); foot.M <= acrossM {
+			out = append(out, light.Point{At: r3.Vec{X: foot.B.X, Y: foot.B.Y, Z: height}, Normal: normal})
+		}
+	}
+	return out
 }
 
 // boundaryFacts keeps the worst point of a field in every scene.

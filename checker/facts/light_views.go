@@ -85,7 +85,7 @@ func (j *join) passers(height float64) []r3.Vec {
 func (j *join) seenFrom(lit *lighting, from eyes) {
 	worst := map[string]Sightline{}
 	for _, eye := range from.at {
-		for _, v := range lit.eval.Views(eye, from.reachM) {
+		for _, v := range lit.eval.ViewsAbove(eye, from.reachM, dullestLux*j.maintenance()) {
 			f, l := lit.lamps[v.Luminaire], lit.eval.Luminaire(v.Luminaire)
 			off := between(light.Direction(l.AimBearingDeg, l.TiltDeg), r3.Sub(eye, l.At))
 			if from.walking && math.Abs(v.GammaDeg-90) > steepestDeg || covered(f, v.GammaDeg, off) {

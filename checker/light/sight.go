@@ -26,6 +26,12 @@ type View struct {
 // intensity toward it and with a line of sight that is not wholly blocked.
 // Luminaires farther away than withinM are left out; 0 means none are.
 func (e *Evaluator) Views(eye r3.Vec, withinM float64) []View {
+	return e.ViewsAbove(eye, withinM, 0)
+}
+
+// ViewsAbove is Views without the luminaires that give less than leastLux at the
+// eye, on a face that is turned to them.
+func (e *Evaluator) ViewsAbove(eye r3.Vec, withinM, leastLux float64) []View {
 	var out []View
 	for i := range e.lamps {
 		l := &e.lamps[i]
@@ -36,11 +42,11 @@ func (e *Evaluator) Views(eye r3.Vec, withinM float64) []View {
 		}
 		local := l.frame.local(r3.Scale(1/n, d))
 		candela := l.flux * l.Light.PerLumen(local)
-		if candela <= 0 {
+		if candela <= 0 || candela < leastLux*n*n {
 			continue
 		}
 		through := e.blocks.through(&l.src, eye)
-		if through <= 0 {
+		if through <= 0 || candela*through < leastLux*n*n {
 			continue
 		}
 		out = append(out, View{
