@@ -65,7 +65,7 @@ hits contains lib.hit(unit.id, ["height"], {
 	unit.height_m < level - lib.tolerances.m
 }
 
-# Too near open water.
+# Too near a pond, a stream or the sea; water.setback judges the others.
 hits contains lib.hit(unit.id, ["at"], object.union(lib.against(unit.water_m, "power.transformer_water_min_m"), {
 	"case": "water",
 	"severity": "advice",
@@ -76,6 +76,7 @@ hits contains lib.hit(unit.id, ["at"], object.union(lib.against(unit.water_m, "p
 })) if {
 	limit := lib.limit("power.transformer_water_min_m")
 	some unit in input.transformers
+	unit.water_kind in {"pond", "stream", "sea"}
 	unit.water_m < limit
 	unit.water_m < limit - lib.tolerances.m
 }

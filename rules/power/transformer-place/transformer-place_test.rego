@@ -51,6 +51,10 @@ test_a_cord_that_is_too_short_is_said_once if {
 	object.keys(found({"cord_m": 1, "cord_needed_m": 5})) == {"cord"}
 }
 
+test_pools_are_left_to_the_setback if {
+	count(found({"water_m": 2, "water_kind": "pool"})) == 0
+}
+
 test_indoors if {
 	count(found({"location": "garage", "outdoor": false, "height_m": 0, "snow_m": 1})) == 0
 }
