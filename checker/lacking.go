@@ -144,8 +144,19 @@ func (s *state) eachLack(lacks []policy.Lack) []rule.Hit {
 // unitEndings are the unit suffixes of fact names, which people do not read.
 var unitEndings = []string{"_m", "_v", "_a", "_va", "_c", "_k", "_nm", "_mm2", "_lm"}
 
+// computed are the words for facts that the plan does not state itself: what it
+// would have to give for them.
+var computed = map[string]string{
+	"lux_centre": "the light of every fixture near it", "lux_min": "the light of every fixture near it",
+	"x_m": "place", "emitted_lm": "lumens", "light": "distribution of light", "aim_tilt_deg": "aim", "up_share": "light and aim",
+	"on_tree": "crown of its tree", "past_tree": "crown of its tree",
+}
+
 // fieldWords turns a fact's name into words: "cover_m" is "cover".
 func fieldWords(field string) string {
+	if words, known := computed[field]; known {
+		return words
+	}
 	for _, ending := range unitEndings {
 		if rest, ok := strings.CutSuffix(field, ending); ok {
 			field = rest
