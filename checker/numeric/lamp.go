@@ -31,6 +31,9 @@ const (
 
 const nominalSupply = "nominal supply"
 
+// windowSource is what a judgment by a stated window rests on.
+const windowSource = "the fixture's stated voltage window"
+
 // lampVolts is one judgment on the volts of one lamp.
 type lampVolts struct {
 	volts, limit float64
@@ -44,8 +47,12 @@ type lampVolts struct {
 
 func (l lampVolts) hit(v *View, f *facts.Fixture) rule.Hit {
 	have, want := measure.Pair(l.volts, l.limit, "V", v.Units)
+	source := ""
+	if f.MinVolts != nil && l.limit == *f.MinVolts || f.MaxVolts != nil && l.limit == *f.MaxVolts {
+		source = windowSource
+	}
 	return rule.Hit{
-		Element: f.ID, Field: []any{"type"}, Case: l.name, Severity: l.severity.String(), LimitName: l.limitName,
+		Element: f.ID, Field: []any{"type"}, Case: l.name, Severity: l.severity.String(), LimitName: l.limitName, Source: source,
 		Message: fmt.Sprintf("lamp %s gets %s at %s; %s %s, so %s", f.ID, have, l.corner, l.says, want, l.so),
 		Value:   ptr(l.volts), Limit: ptr(l.limit), Unit: "V",
 	}

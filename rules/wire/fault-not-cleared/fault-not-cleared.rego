@@ -9,7 +9,7 @@
 #   id: wire.fault-not-cleared
 #   severity: danger
 #   basis: practice
-#   source: Ohm's law; the multiple of its rating that trips a device is common practice, no source
+#   source: Ohm's law, and how far above its rating a device is said to trip
 #   confidence: practice
 #   needs: []
 #   limits:
@@ -27,7 +27,7 @@ hits contains lib.hit(fault.id, ["from"], {
 	"value": fault.heated_amps,
 	"limit": fault.heated_ampacity_a,
 	"unit": "A",
-	"message": sprintf("a short on run %s can drive up to %s through leg %s for as long as nobody looks: its %s %s needs %s to trip, and the cable may carry %s", [
+	"message": sprintf("a short on run %s can hold as much as %s in leg %s and nothing opens: its %s %s trips at %s, and the cable may carry %s", [
 		fault.id, lib.quantity_apart(fault.heated_amps, fault.heated_ampacity_a, "A"), fault.heated_leg,
 		lib.amps(fault.device_amps), device(fault), lib.amps(fault.needed_amps),
 		lib.quantity_apart(fault.heated_ampacity_a, fault.heated_amps, "A"),

@@ -18,8 +18,8 @@ test_cable_overheats if {
 	not hit.severity
 	hit.value == 28.9
 	hit.limit == 20
-	contains(hit.message, "up to 28.9 A through leg w3")
-	contains(hit.message, "its 25.0 A breaker needs 33.8 A to trip")
+	contains(hit.message, "as much as 28.9 A in leg w3 and nothing opens")
+	contains(hit.message, "its 25.0 A breaker trips at 33.8 A")
 }
 
 test_cable_bears_it[kind] if {
