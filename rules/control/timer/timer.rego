@@ -45,11 +45,7 @@ switched := {id |
 	some id in control.switches
 }
 
-unswitched := [fixture.id |
-	some fixture in input.fixtures
-	fixture.fed
-	not switched[fixture.id]
-]
+unswitched := sort({fixture.id | some fixture in input.fixtures; fixture.fed} - switched)
 
 # An astronomical timer that does not know where it is.
 hits contains lib.hit(control.id, ["location_set"], {

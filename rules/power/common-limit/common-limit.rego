@@ -62,14 +62,20 @@ hits contains lib.hit(common.id, [], object.union(allowed, {
 		lib.quantity_apart(allowed.limit, common.va, "VA"),
 	]),
 })) if {
-	some common in input.commons
-	allowed := listed_va(common)
-	common.va > allowed.limit + lib.tolerances.VA
+	some [common, allowed] in too_many_va
 }
 
-listed_va(common) := {"limit": common.largest_va, "basis": "listing", "source": "the transformer's own listing"} if {
-	common.largest_va
-} else := {"limit": lib.limit("power.common_max_va"), "limit_name": "power.common_max_va"} if {
+too_many_va contains [common, {"limit": common.largest_va, "basis": "listing", "source": "the transformer's own listing"}] if {
+	some common in input.commons
+	common.va > common.largest_va + lib.tolerances.VA
+}
+
+too_many_va contains [common, {"limit": limit, "limit_name": "power.common_max_va"}] if {
+	limit := lib.limit("power.common_max_va")
+	some common in input.commons
+	common.va > limit
+	common.va > limit + lib.tolerances.VA
+	not common.largest_va
 	"landscape-system" in lib.transformers_by_id[common.transformer].listing
 }
 
@@ -78,26 +84,27 @@ hits contains lib.hit(common.id, [], object.union(lib.against(common.amps / top,
 	"case": "share",
 	"severity": "advice",
 	"message": sprintf("common %s carries %s, %s of the %s of its %s; common practice stays at %s, since a cold start or a larger lamp trips it", [
-		common.id, lib.amps(common.amps), lib.percent_apart(common.amps / top, share), lib.amps(top), what,
+		common.id, lib.amps(common.amps), lib.percent_apart(common.amps / top, share), lib.amps(top), what(common, top),
 		lib.percent_apart(share, common.amps / top),
 	]),
 })) if {
 	share := lib.limit("power.common_advice")
 	some common in input.commons
-	[top, what] := ceiling(common)
+	top := min([object.get(common, "device_amps", output_limit), output_limit])
 	common.amps > top * share
 	common.amps > (top * share) + lib.tolerances.A
-	not over(common)
+	common.amps <= output_limit + lib.tolerances.A
 }
 
-over(common) if common.amps > lib.limit("power.common_max_a") + lib.tolerances.A
+# output_limit is the largest current of an output circuit, or more than any has
+# where no profile gives one.
+default output_limit := 1000000
 
-# ceiling is the lesser of device and limit.
-ceiling(common) := [common.device_amps, "device"] if {
-	common.device_amps <= lib.limit("power.common_max_a")
-} else := [lib.limit("power.common_max_a"), "limit"] if {
-	lib.has_limit("power.common_max_a")
-} else := [common.device_amps, "device"]
+output_limit := lib.limit("power.common_max_a")
+
+what(common, top) := "device" if {
+	common.device_amps == top
+} else := "limit"
 
 # A device that lets more through than one output circuit may carry.
 hits contains lib.hit(common.id, [], object.union(lib.against(common.device_amps, "power.common_max_a"), {
