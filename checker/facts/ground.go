@@ -82,7 +82,8 @@ type Path struct {
 	// Scene is the scene.
 	Scene string `json:"scene"`
 	// LengthM and WidthM are its size; StepM is the step of the grid and
-	// Points the number of its points.
+	// Points the number of its points on which people walk: not under a
+	// flight of steps, nor inside a wall or post.
 	LengthM float64 `json:"length_m"`
 	WidthM  float64 `json:"width_m"`
 	StepM   float64 `json:"step_m"`

@@ -29,6 +29,9 @@ func (j *join) beams(_ context.Context, lit *lighting) error {
 		if t.HasCanopy {
 			parts := treeParts(t)
 			landing := lit.eval.Land(i, parts...)
+			if !stated && landing.Blocked > landing.OnAll() {
+				continue // it lights a wall, not the tree
+			}
 			out.OnTree, out.PastTree, out.Blocked = ptr(landing.OnAll()), ptr(landing.Sky), ptr(landing.Blocked)
 			if *out.OnTree < j.limit("light.beam_on_tree_min", 0) {
 				bearing, tilt, share := lit.eval.BestAim(i, parts...)

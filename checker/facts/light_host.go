@@ -41,7 +41,7 @@ func (j *join) hostOf(f *plan.Fixture) string {
 		near.decks(s, *f.At)
 	}
 	if near.id == "" {
-		near.inside(s, f)
+		near.inside(s, *f.At, f.GroundM+height(f))
 	}
 	return near.id
 }
@@ -121,10 +121,9 @@ func (n *nearestHost) decks(s *plan.Site, at r2.Vec) {
 	}
 }
 
-// inside takes what the fixture stands inside of: a drawing is not so exact
-// that a lamp at the face of a wall is never a little behind it.
-func (n *nearestHost) inside(s *plan.Site, f *plan.Fixture) {
-	at, z := *f.At, f.GroundM+height(f)
+// inside takes what a place at elevation z lies inside of: a drawing is not so
+// exact that a lamp at the face of a wall is never a little behind it.
+func (n *nearestHost) inside(s *plan.Site, at r2.Vec, z float64) {
 	for _, w := range s.Screens {
 		if _, gap := nearestOn(w.Line, at); z < w.ElevationM+w.HeightM {
 			n.offer(w.ID, gap, w.ThicknessM/2)

@@ -87,7 +87,13 @@ func (j *join) lightArea(ctx context.Context, lit *lighting, base Path, grid lig
 	if err != nil {
 		return err
 	}
-	base.StepM, base.Points = grid.AlongM, len(grid.Points)
+	walked := make([]bool, len(grid.Points))
+	base.StepM = grid.AlongM
+	for i, p := range grid.Points {
+		if walked[i] = j.walkedOn(p.At); walked[i] {
+			base.Points++
+		}
+	}
 	for i := range lit.scenes {
 		s := &lit.scenes[i]
 		if !s.InUse {
@@ -95,7 +101,7 @@ func (j *join) lightArea(ctx context.Context, lit *lighting, base Path, grid lig
 		}
 		out := base
 		out.Scene = s.ID
-		j.summarise(&out, s, grid, field.Lux(s.levels))
+		j.summarise(&out, s, grid, field.Lux(s.levels), walked)
 		j.doc.Paths = append(j.doc.Paths, out)
 	}
 	return nil
@@ -103,18 +109,24 @@ func (j *join) lightArea(ctx context.Context, lit *lighting, base Path, grid lig
 
 // summarise writes the light on a path or area. Where a fixture of unknown light
 // may add to it there is no sum of the whole, and no point near it counts as
-// dark.
-func (j *join) summarise(out *Path, s *sceneLight, grid light.Grid, lux []float64) {
+// dark; nor does one where nobody walks.
+func (j *join) summarise(out *Path, s *sceneLight, grid light.Grid, lux []float64, walked []bool) {
 	dark := j.limit("light.path_dark_lx", 0.4)
 	out.Known = true
+	var open []float64
 	for i, p := range grid.Points {
-		if s.mayLight(p.At) {
+		switch {
+		case !walked[i]:
+			lux[i] = math.Max(lux[i], dark)
+		case s.mayLight(p.At):
 			out.Known = false
 			lux[i] = math.Max(lux[i], dark)
+		default:
+			open = append(open, lux[i])
 		}
 	}
-	if out.Known {
-		out.uniformity(light.Summarise(lux))
+	if out.Known && len(open) > 0 {
+		out.uniformity(light.Summarise(open))
 	}
 	if len(grid.StationsM) == 0 {
 		return
@@ -139,6 +151,22 @@ func (out *Path) uniformity(s light.Stats) {
 	if v, ok := s.MaxToMin(); ok {
 		out.MaxToMin = ptr(v)
 	}
+}
+
+// coveredM is how far another surface lies above a path before it hides it.
+const coveredM = 0.03
+
+// walkedOn reports whether people walk on a point of a path or area: nothing
+// else to walk on, such as a flight of steps, lies above it, and nothing solid
+// stands there.
+func (j *join) walkedOn(p r3.Vec) bool {
+	at := r2.Vec{X: p.X, Y: p.Y}
+	if j.plan.GroundAt(at) > p.Z+coveredM {
+		return false
+	}
+	var solid nearestHost
+	solid.inside(j.plan.Site, at, p.Z)
+	return solid.id == ""
 }
 
 const (

@@ -302,3 +302,38 @@ func TestFileOfTypeA(t *testing.T) {
 		t.Errorf("behind it: %g lx", got)
 	}
 }
+
+// What lies under a flight of steps, in a post or in a wall, is no part of the
+// path: a point there does not make the least light nought.
+func TestPathUnderOtherThings(t *testing.T) {
+	step := 0.5
+	limits := []facts.Limit{{Name: "light.grid_step_m", Value: &step, Unit: "m"}}
+	for _, c := range []struct {
+		name, site string
+		points     int
+	}{
+		{"nothing", "", 8},
+		{"a flight", `, "stairs": [{"id": "up", "lit": false, "foot": [[-1, 3], [1, 3]], "head": [[-1, 5], [1, 5]], "risers": 4, "rise": 0.15}]`, 6},
+		{"a post", `, "posts": [{"id": "post", "at": [0, 1.25], "diameter": 0.2, "height": 1}]`, 7},
+		{"a wall", `, "walls": [{"id": "wall", "line": [[-2, 3.9], [2, 3.9]], "thickness": 0.5, "height": 1}]`, 7},
+	} {
+		doc := computeWith(t, limits, metric(`"site": {"paths": [{"id": "walk", "centreline": [[0, 0], [0, 4]], "width": 1}]`+c.site+`}`,
+			lamps(`{"id": "L1", "type": "mast", "at": [1, 2], "elevation": 0, "height": 3}`)))
+		p := doc.Paths[0]
+		if p.Points != c.points || *p.LuxMin <= 0 || *p.DarkM != 0 {
+			t.Errorf("%s: %d points, by hand %d; least %g lx, dark for %g m", c.name, p.Points, c.points, *p.LuxMin, *p.DarkM)
+		}
+	}
+}
+
+// A spot that is turned up at a wall is not meant for the tree behind it.
+func TestSpotOnAWall(t *testing.T) {
+	tree := `"trees": [{"id": "thorn", "at": [4, 0], "trunk": 0.2, "canopy": {"base": 2, "top": 6, "radius": 1}}]`
+	spot := lamps(`{"id": "L1", "type": "spot", "height": 0, "at": [0, 0], "aim": {"bearing": 90, "tilt": 135}}`)
+	if doc := lit(t, `"site": {`+tree+`, "buildings": [{"id": "house", "outline": `+box(1, -9, 2, 9)+`}]}`, spot); len(doc.Beams) != 0 {
+		t.Errorf("%v", doc.Beams)
+	}
+	if doc := lit(t, `"site": {`+tree+`}`, spot); len(doc.Beams) != 1 {
+		t.Error("without the house the tree is meant")
+	}
+}

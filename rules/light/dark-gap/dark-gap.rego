@@ -39,18 +39,35 @@ hits contains lib.hit(path.id, ["centreline"], object.union(lib.against(path.dar
 	path.dark_m > most
 }
 
-# A deck or terrace that nothing lights.
-hits contains lib.hit(area.id, [], object.union(lib.against(area.lux_max, "light.path_dark_lx"), {
-	"case": area.scene,
-	"message": sprintf("%s %s gets %s at its brightest, %s: it is dark from edge to edge", [
-		area.kind, area.id, lib.quantity_apart(area.lux_max, lib.limit("light.path_dark_lx"), "lx"), scene_words(area.scene),
+# A deck or terrace that nothing lights in any scene. It need not be lit in all.
+hits contains lib.hit(id, [], object.union(lib.against(lux, "light.path_dark_lx"), {
+	"message": sprintf("%s %s gets %s at its brightest, in any scene: it is dark from edge to edge", [
+		kind, id, lib.quantity_apart(lux, lib.limit("light.path_dark_lx"), "lx"),
 	]),
 	"hint": "Light {element}, or say in the plan that it is not meant to be lit",
 })) if {
+	some id, kind in dark_areas
+	lux := max({area.lux_max | some area in input.paths; area.id == id})
+}
+
+dark_areas[area.id] := area.kind if {
 	least := lib.least("light.path_dark_lx")
 	some area in input.paths
 	area.kind != "path"
 	area.lux_max < least
+	not lit_areas[area.id]
+}
+
+lit_areas contains area.id if {
+	least := lib.least("light.path_dark_lx")
+	some area in input.paths
+	area.kind != "path"
+	area.lux_max >= least
+}
+
+lit_areas contains area.id if {
+	some area in input.paths
+	area.known == false
 }
 
 # A way out for the public, under a profile that gives a level for it.

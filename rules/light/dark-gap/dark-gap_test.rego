@@ -11,7 +11,7 @@ public := array.concat(limits, [{"name": "light.path_public_lx", "value": 11, "u
 
 walk := {"id": "walk", "kind": "path", "scene": "all", "dark_m": 0, "lux_min": 1, "lux_max": 20}
 
-patio := {"id": "patio", "kind": "terrace", "scene": "late", "lux_min": 0, "lux_max": 0.2}
+patio := {"id": "patio", "kind": "terrace", "scene": "late", "known": true, "lux_min": 0, "lux_max": 0.2}
 
 plan(path, limits_in_force) := {"units": "m", "paths": [path], "limits": limits_in_force}
 
@@ -35,9 +35,17 @@ test_known_to_be_dark_beside_the_unknown if {
 test_dark_terrace if {
 	some hit in rule.hits with input as plan(patio, limits)
 	hit.element == "patio"
-	hit.case == "late"
+	not hit.case
 	hit.limit_name == "light.path_dark_lx"
-	contains(hit.message, "terrace patio gets 0.2 lx at its brightest, in scene late")
+	contains(hit.message, "terrace patio gets 0.2 lx at its brightest, in any scene")
+}
+
+test_terrace_lit_in_one_scene if {
+	evening := object.union(patio, {"scene": "evening", "lux_max": 12})
+	count(rule.hits) == 0 with input as {"units": "m", "paths": [evening, patio], "limits": limits}
+	dim := object.union(patio, {"scene": "evening", "lux_max": 0.3})
+	some hit in rule.hits with input as {"units": "m", "paths": [dim, patio], "limits": limits}
+	hit.value == 0.3
 }
 
 test_public_path if {
@@ -52,7 +60,7 @@ test_silent[name] if {
 		"just as long as the limit": [dark(3), limits],
 		"lit": [walk, limits],
 		"lit terrace": [object.union(patio, {"lux_max": 0.4}), limits],
-		"terrace of unknown light": [object.remove(patio, ["lux_min", "lux_max"]), limits],
+		"terrace of unknown light": [object.union(object.remove(patio, ["lux_min", "lux_max"]), {"known": false}), limits],
 		"public and lit": [object.union(walk, {"lux_min": 11}), public],
 		"public terrace": [object.union(patio, {"lux_max": 3}), public],
 		"no limits": [dark(30), []],
