@@ -2,6 +2,7 @@ package report
 
 import (
 	"bufio"
+	"cmp"
 	"fmt"
 	"io"
 	"strings"
@@ -10,7 +11,6 @@ import (
 	"github.com/fatih/color"
 
 	"duskproof/checker/finding"
-	"duskproof/checker/measure"
 )
 
 // TextOptions say how to write for a terminal.
@@ -84,7 +84,7 @@ func (t *text) plan(p *Plan) {
 	}
 	fmt.Fprintln(t, t.paint["title"].Sprint(title))
 	if len(p.Profiles) > 0 {
-		fmt.Fprintln(t, t.paint["faint"].Sprintf("%sstage %s, judged by %s", margin, orWord(p.Stage, "not stated"), strings.Join(p.Profiles, ", ")))
+		fmt.Fprintln(t, t.paint["faint"].Sprintf("%sstage %s, judged by %s", margin, Clean(cmp.Or(p.Stage, "not stated")), Clean(strings.Join(p.Profiles, ", "))))
 	}
 	fmt.Fprintln(t)
 	for i := range p.Problems {
@@ -104,13 +104,6 @@ func (t *text) plan(p *Plan) {
 	t.verdict(p)
 }
 
-func orWord(word, otherwise string) string {
-	if word == "" {
-		return otherwise
-	}
-	return word
-}
-
 func (t *text) brief(p *Plan) {
 	for _, q := range p.Problems {
 		fmt.Fprintf(t, "%s:%d:%d: %s: %s: %s\n", Clean(p.Path), q.Line, q.Column, t.paint["danger"].Sprint("problem"), q.Rule, Clean(q.Message))
@@ -124,7 +117,7 @@ func (t *text) brief(p *Plan) {
 }
 
 func (t *text) problem(p *Plan, q *Problem) {
-	fmt.Fprintf(t, "%s %s %s\n", t.paint["danger"].Sprint("problem"), q.Rule, t.paint["faint"].Sprintf("%s:%d:%d", Clean(p.Path), q.Line, q.Column))
+	fmt.Fprintf(t, "%s %s %s\n", t.paint["danger"].Sprint("problem"), Clean(q.Rule), t.paint["faint"].Sprintf("%s:%d:%d", Clean(p.Path), q.Line, q.Column))
 	t.paragraph(margin, Clean(q.Message))
 	t.excerpt(q.Line, q.Column, q.EndLine, q.EndColumn, q.Excerpt, "danger")
 	fmt.Fprintln(t)
@@ -140,36 +133,11 @@ func (t *text) finding(p *Plan, f *finding.Finding) {
 		value, limit := pair(p, f)
 		t.labelled("value", fmt.Sprintf("%s, limit %s", value, limit))
 	}
-	t.labelled("basis", basisLine(f))
+	t.labelled("basis", Clean(basisLine(f)))
 	for i := range f.Fixes {
-		word := "hint"
-		if f.Fixes[i].Proved {
-			word = "fix"
-		}
-		t.labelled(word, Clean(f.Fixes[i].Text))
+		t.labelled(fixWord(&f.Fixes[i]), Clean(f.Fixes[i].Text))
 	}
 	fmt.Fprintln(t)
-}
-
-// pair prints value and limit in the plan's own units.
-func pair(p *Plan, f *finding.Finding) (string, string) {
-	units := "m"
-	if p.Model != nil {
-		units = p.Model.Units
-	}
-	if f.Unit == "1" && *f.Limit <= 1 {
-		return measure.SharePair(*f.Value, *f.Limit)
-	}
-	return measure.Pair(*f.Value, *f.Limit, f.Unit, units)
-}
-
-// basisLine says why the rule exists and where that is written.
-func basisLine(f *finding.Finding) string {
-	words := f.Basis.Words()
-	if f.Source == "" || f.Basis == finding.Practice && strings.HasPrefix(f.Source, "common practice") {
-		return words
-	}
-	return words + ": " + f.Source
 }
 
 // excerpt shows the line with the place marked.
@@ -297,10 +265,6 @@ func (t *text) exceptions(p *Plan) {
 	}
 }
 
-var stateWords = map[string]string{
-	"applied": "applied", "stale": "matches nothing", "expired": "expired", "not-applied": "not applied yet",
-}
-
 // verdict closes one plan with counts and the verdict.
 func (t *text) verdict(p *Plan) {
 	counts := countWords(p)
@@ -314,47 +278,10 @@ func (t *text) verdict(p *Plan) {
 	}
 }
 
-func problemWords(n int) string {
-	if n == 1 {
-		return "1 problem must be mended first"
-	}
-	return fmt.Sprintf("%d problems must be mended first", n)
-}
-
-func countWords(p *Plan) string {
-	var parts []string
-	for _, s := range finding.Severities() {
-		if n := p.Count(s); n > 0 {
-			parts = append(parts, counted(n, s.String()))
-		}
-	}
-	if len(parts) == 0 {
-		return "nothing found"
-	}
-	return strings.Join(parts, ", ")
-}
-
-// counted counts things by name: "2 dangers", "1 advice".
-func counted(n int, word string) string {
-	if n != 1 && word != "advice" {
-		word += "s"
-	}
-	return fmt.Sprintf("%d %s", n, word)
-}
-
 // summary closes the report.
 func (t *text) summary(r *Report) {
 	if len(r.Plans) > 1 {
-		held, unjudged := 0, 0
-		for i := range r.Plans {
-			switch r.Plans[i].Verdict {
-			case Held:
-				held++
-			case Unjudged:
-				unjudged++
-			}
-		}
-		fmt.Fprintf(t, "\n%d plans: %d held, %d not judged, %d without holds\n", len(r.Plans), held, unjudged, len(r.Plans)-held-unjudged)
+		fmt.Fprintf(t, "\n%s\n", planCounts(r))
 	}
 	if len(r.Plans) == 0 {
 		fmt.Fprintln(t, "no plans")

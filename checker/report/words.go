@@ -1,0 +1,117 @@
+package report
+
+import (
+	"cmp"
+	"fmt"
+	"strings"
+
+	"duskproof/checker/finding"
+	"duskproof/checker/measure"
+)
+
+// fixWord says whether a change was proved by checking the changed plan.
+func fixWord(f *finding.Fix) string {
+	if f.Proved {
+		return "fix"
+	}
+	return "hint"
+}
+
+// pair prints value and limit in the plan's own units.
+func pair(p *Plan, f *finding.Finding) (string, string) {
+	units := "m"
+	if p.Model != nil {
+		units = p.Model.Units
+	}
+	if f.Unit == "1" && *f.Limit <= 1 {
+		return measure.SharePair(*f.Value, *f.Limit)
+	}
+	return measure.Pair(*f.Value, *f.Limit, f.Unit, units)
+}
+
+// basisLine says why the rule exists and where that is written.
+func basisLine(f *finding.Finding) string { return basisAndSource(f.Basis, f.Source) }
+
+func basisAndSource(basis finding.Basis, source string) string {
+	words := basis.Words()
+	if source == "" || basis == finding.Practice && strings.HasPrefix(source, "common practice") {
+		return words
+	}
+	return words + ": " + source
+}
+
+var stateWords = map[string]string{
+	"applied": "applied", "stale": "matches nothing", "expired": "expired", "not-applied": "not applied yet",
+}
+
+// varianceLine says what became of a written exception. Its parts are plan text,
+// not made inert.
+func varianceLine(v *Variance) string {
+	where := v.Element
+	if v.Case != "" {
+		where += " (" + v.Case + ")"
+	}
+	line := fmt.Sprintf("%s on %s, %s: %s (granted by %s", v.Rule, where, stateWords[v.State], v.Reason, v.GrantedBy)
+	if v.On != "" {
+		line += " on " + v.On
+	}
+	return line + ", until " + cmp.Or(v.Until, "further notice") + ")"
+}
+
+func switchedOffLine(s *SwitchedOff) string {
+	return fmt.Sprintf("%s, a danger rule, is switched off: %s", s.Rule, s.Reason)
+}
+
+// mostElements is how many elements are named before the rest are counted.
+const mostElements = 12
+
+func unjudgedLine(u *UnjudgedRule) string {
+	names := u.Elements
+	more := ""
+	if len(names) > mostElements {
+		names, more = names[:mostElements], fmt.Sprintf(" and %d more", len(names)-mostElements)
+	}
+	return fmt.Sprintf("%s needs %s of %s%s", u.Rule, u.Missing, strings.Join(names, ", "), more)
+}
+
+// planCounts says how many plans of a report came to what.
+func planCounts(r *Report) string {
+	held, unjudged := 0, 0
+	for i := range r.Plans {
+		switch r.Plans[i].Verdict {
+		case Held:
+			held++
+		case Unjudged:
+			unjudged++
+		}
+	}
+	return fmt.Sprintf("%d plans: %d held, %d not judged, %d without holds", len(r.Plans), held, unjudged, len(r.Plans)-held-unjudged)
+}
+
+func problemWords(n int) string {
+	if n == 1 {
+		return "1 problem must be mended first"
+	}
+	return fmt.Sprintf("%d problems must be mended first", n)
+}
+
+func countWords(p *Plan) string {
+	var parts []string
+	for _, s := range finding.Severities() {
+		if n := p.Count(s); n > 0 {
+			parts = append(parts, counted(n, s.String()))
+		}
+	}
+	if len(parts) == 0 {
+		return "nothing found"
+	}
+	return strings.Join(parts, ", ")
+}
+
+// counted counts things by name: "2 dangers", "1 advice".
+func counted(n int, word string) string {
+	if n != 1 && word != "advice" {
+		word += "s"
+	}
+	return fmt.Sprintf("%d %s", n, word)
+}
