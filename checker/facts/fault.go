@@ -61,7 +61,8 @@ func (j *join) misfeed(n *network, m wire.Mistake) Misfeed {
 
 // faultOf writes the weakest short of one run.
 func (j *join) faultOf(n *network, run *plan.Run, set wire.FaultSetting, most float64) error {
-	out := Fault{ID: run.ID, MostAmps: most, Clears: true}
+	unit := run.Transformer.Type
+	out := Fault{ID: run.ID, MostAmps: most, Clears: true, SupplyReacts: unit.Kind == "electronic" && unit.OnOverload != ""}
 	device := wire.Device{ID: run.ID, Feeds: []string{run.ID}}
 	if i := run.Common - 1; i >= 0 && i < len(run.Transformer.Type.Commons) {
 		common := run.Transformer.Type.Commons[i]

@@ -364,6 +364,9 @@ type Fault struct {
 	MostAmps float64 `json:"most_amps"`
 	// Clears is true when LeastAmps opens the device.
 	Clears bool `json:"clears"`
+	// SupplyReacts is true of an electronic supply whose own reaction to an
+	// overload is stated: a short puts every lamp on it out.
+	SupplyReacts bool `json:"supply_reacts"`
 	// HeatedLeg is the leg that a short loads beyond its ampacity for as
 	// long as the device stays closed; HeatedAmps and HeatedAmpacityA say by
 	// how much.

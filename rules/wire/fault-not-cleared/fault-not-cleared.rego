@@ -38,7 +38,7 @@ hits contains lib.hit(fault.id, ["from"], {
 	fault.device_amps
 }
 
-# Nothing opens, and the cable bears it.
+# Nothing opens, and the cable bears it. A supply that reacts to a short by itself shows it.
 hits contains lib.hit(fault.id, ["from"], {
 	"severity": "advice",
 	"value": fault.least_amps,
@@ -51,6 +51,7 @@ hits contains lib.hit(fault.id, ["from"], {
 }) if {
 	some fault in input.faults
 	fault.clears == false
+	fault.supply_reacts == false
 	fault.device_amps
 	not fault.heated_leg
 }

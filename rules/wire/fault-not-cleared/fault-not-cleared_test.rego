@@ -7,6 +7,7 @@ import data.rules.wire["fault-not-cleared"] as rule
 fault := {
 	"id": "R1", "at": "L9", "device_amps": 25, "device_kind": "breaker", "needed_amps": 33.75,
 	"least_amps": 28.9, "most_amps": 625, "clears": false,
+	"supply_reacts": false,
 }
 
 heated := object.union(fault, {"heated_leg": "w3", "heated_amps": 28.9, "heated_ampacity_a": 20})
@@ -37,6 +38,7 @@ test_one_hit_for_each_run if {
 test_silent[name] if {
 	some name, facts in {
 		"clears": {"faults": [object.union(fault, {"least_amps": 60, "clears": true})]},
+		"the supply reacts": {"faults": [object.union(fault, {"supply_reacts": true})]},
 		"no device": {"faults": [object.remove(fault, ["device_amps", "needed_amps"])]},
 		"no faults": {"faults": []},
 	}
