@@ -2,8 +2,11 @@ package facts
 
 // Reading is one meter reading against the computed system.
 type Reading struct {
-	// ID is the reading set's id, a slash and the place: "first-visit/L4".
+	// ID is the reading set's id, a slash and the place: "first-visit/L4", or
+	// "first-visit/T1/2" for a common.
 	ID string `json:"id"`
+	// Latest is true for a reading of the last visit; earlier ones are history.
+	Latest bool `json:"latest"`
 	// Set is the reading set's id, Index the reading's place in it.
 	Set   string `json:"set"`
 	Index int    `json:"index"`
@@ -29,6 +32,8 @@ type Diagnosis struct {
 	// Set and Transformer are ids.
 	Set         string `json:"set"`
 	Transformer string `json:"transformer"`
+	// Latest is true for the last visit.
+	Latest bool `json:"latest"`
 	// Outcome is healthy, suspect, underdetermined or unexplained.
 	Outcome string `json:"outcome"`
 	// GroupSize is how many explanations cannot be told apart.
@@ -50,6 +55,8 @@ type Suspect struct {
 	// Set and Transformer are ids.
 	Set         string `json:"set"`
 	Transformer string `json:"transformer"`
+	// Latest is true for the last visit.
+	Latest bool `json:"latest"`
 	// Kind is joint, lamp-joint, dead-lamp, other-lamp, leak, wrong-tap or
 	// other-cable.
 	Kind string `json:"kind"`

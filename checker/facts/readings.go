@@ -47,8 +47,11 @@ func (j *join) visit(set *plan.ReadingSet, n *network) error {
 		if !ok {
 			continue
 		}
-		fact := Reading{ID: set.ID + "/" + set.Values[i].At, Set: set.ID, Index: i, At: set.Values[i].At,
+		fact := Reading{ID: set.ID + "/" + r.At, Latest: j.latest(set), Set: set.ID, Index: i, At: set.Values[i].At,
 			Quantity: quantityWord(r.Quantity), Measured: r.Value}
+		if r.Quantity == diagnose.NodeVolts {
+			fact.ID = set.ID + "/" + set.Values[i].At
+		}
 		if fact.Refused = refused(set, n); fact.Refused == "" {
 			used, at = append(used, r), append(at, len(j.doc.Readings))
 		}
@@ -66,6 +69,16 @@ func (j *join) visit(set *plan.ReadingSet, n *network) error {
 	}
 	j.diagnosis(set, n, &result)
 	return nil
+}
+
+// latest reports whether a visit is the last one; visits of one day are one.
+func (j *join) latest(set *plan.ReadingSet) bool {
+	for _, other := range j.plan.Readings {
+		if other.Date > set.Date {
+			return false
+		}
+	}
+	return true
 }
 
 // refused says why a meter cannot be believed at this transformer.
@@ -96,7 +109,7 @@ func (j *join) readingOf(set *plan.ReadingSet, i int, n *network) (diagnose.Read
 		out.Sigma = math.Hypot(math.Hypot(step/2, accuracy(set)*out.Value/2), modelVolts)
 	case v.Amps != nil:
 		out.Value, out.Quantity = *v.Amps, diagnose.LegAmps
-		if v.At == n.transformer.ID {
+		if run := j.runAt(n, v); v.At == n.transformer.ID && run != nil {
 			out.Quantity, out.At = diagnose.CommonAmps, common(v.At, max(1, v.Common))
 		} else if !n.hasLeg(v.At) {
 			return out, false
@@ -195,7 +208,7 @@ func (j *join) diagnoseOptions(set *plan.ReadingSet, n *network) diagnose.Option
 
 // diagnosis writes what a visit's readings come to.
 func (j *join) diagnosis(set *plan.ReadingSet, n *network, r *diagnose.Result) {
-	out := Diagnosis{ID: set.ID + "/" + n.transformer.ID, Set: set.ID, Transformer: n.transformer.ID,
+	out := Diagnosis{ID: set.ID + "/" + n.transformer.ID, Latest: j.latest(set), Set: set.ID, Transformer: n.transformer.ID,
 		Outcome: string(r.Outcome), GroupSize: r.GroupSize}
 	if next := r.Next; next != nil {
 		out.NextAt, out.NextQuantity = next.At, quantityWord(next.Quantity)
@@ -211,7 +224,7 @@ func (j *join) diagnosis(set *plan.ReadingSet, n *network, r *diagnose.Result) {
 			break
 		}
 		e := &r.Explanations[i]
-		s := Suspect{ID: suspectElement(e.Element), Set: set.ID, Transformer: n.transformer.ID, Kind: string(e.Kind),
+		s := Suspect{ID: suspectElement(e.Element), Latest: out.Latest, Set: set.ID, Transformer: n.transformer.ID, Kind: string(e.Kind),
 			Words: suspectWords(e), Confidence: e.Confidence, Group: e.Group, Rank: i + 1}
 		if e.Kind == diagnose.Joint || e.Kind == diagnose.LampJoint {
 			s.ExtraOhm, s.Watts = ptr(e.Size), ptr(e.Watts)
@@ -268,7 +281,7 @@ func (j *join) strays(set *plan.ReadingSet) {
 		if found[i] || v.Volts == nil && v.Amps == nil {
 			continue
 		}
-		out := Reading{ID: set.ID + "/" + v.At, Set: set.ID, Index: i, At: v.At, Quantity: "volts",
+		out := Reading{ID: set.ID + "/" + v.At, Latest: j.latest(set), Set: set.ID, Index: i, At: v.At, Quantity: "volts",
 			Refused: "no cable of the plan reaches it"}
 		if v.Volts != nil {
 			out.Measured = *v.Volts

@@ -19,7 +19,6 @@ import (
 	"duskproof/checker"
 	"duskproof/checker/facts"
 	"duskproof/checker/finding"
-	"duskproof/checker/measure"
 	"duskproof/checker/report"
 )
 
@@ -210,7 +209,7 @@ func printReadings(w io.Writer, doc *facts.Document) {
 		fmt.Fprintf(w, "%s\n\n  %-18s %-6s %10s %10s %11s %10s\n", report.Clean(set), "at", "", "measured", "expected", "difference", "explained")
 		for i := range doc.Readings {
 			if r := &doc.Readings[i]; r.Set == set {
-				fmt.Fprintln(w, readingRow(r, doc.Units))
+				fmt.Fprintln(w, readingRow(doc, r))
 			}
 		}
 		printDiagnosis(w, doc, set)
@@ -218,21 +217,50 @@ func printReadings(w io.Writer, doc *facts.Document) {
 }
 
 // readingRow is one line of the table; an arrow marks what is off.
-func readingRow(r *facts.Reading, units string) string {
+func readingRow(doc *facts.Document, r *facts.Reading) string {
 	unit := "V"
 	if r.Quantity == "amps" {
 		unit = "A"
 	}
 	if r.Expected == nil {
-		return fmt.Sprintf("  %-18s %-6s %10s  not used: %s", report.Clean(r.At), r.Quantity, two(r.Measured, unit), r.Refused)
+		return fmt.Sprintf("  %-18s %-6s %10s  not used: %s", placeOf(r), r.Quantity, two(r.Measured, unit), r.Refused)
 	}
 	difference := r.Measured - *r.Expected
+	if -0.005 < difference && difference < 0 {
+		difference = 0 // prints as +0.00
+	}
 	mark := ""
 	if max(difference, -difference) > *r.Tolerance {
 		mark = "  <- off"
 	}
-	return fmt.Sprintf("  %-18s %-6s %10s %10s %+9.2f %s %10s%s", report.Clean(r.At), r.Quantity, two(r.Measured, unit), two(*r.Expected, unit),
-		difference, unit, "±"+two(*r.Tolerance, unit), mark)
+	return fmt.Sprintf("  %-18s %-6s %10s %10s %+9.2f %s %10s%s%s", placeOf(r), r.Quantity, two(r.Measured, unit), two(*r.Expected, unit),
+		difference, unit, "±"+two(*r.Tolerance, unit), mark, drift(doc, r, difference, unit))
+}
+
+// placeOf is where a reading was taken: "L4", or "T1/2" for a common.
+func placeOf(r *facts.Reading) string { return report.Clean(strings.TrimPrefix(r.ID, r.Set+"/")) }
+
+// drift says how the difference has moved since the visit before that read the
+// same place.
+func drift(doc *facts.Document, r *facts.Reading, difference float64, unit string) string {
+	place, before := placeOf(r), (*facts.Reading)(nil)
+	for i := range doc.Readings {
+		other := &doc.Readings[i]
+		if other == r || other.Set == r.Set && other.ID == r.ID {
+			break
+		}
+		if other.Set != r.Set && other.Quantity == r.Quantity && other.Expected != nil && placeOf(other) == place {
+			before = other
+		}
+	}
+	if before == nil {
+		return ""
+	}
+	moved := difference - (before.Measured - *before.Expected)
+	if max(moved, -moved) < *r.Tolerance/2 {
+		return "" // within what two readings of the same thing differ by
+	}
+	return fmt.Sprintf("  %+.2f %s since %s", moved, unit, report.Clean(before.Set))
 }
 
 // two prints a meter value with two decimals.
@@ -244,6 +272,15 @@ var outcomes = map[string]string{
 	"suspect":         "something is wrong; this explains the readings best:",
 	"underdetermined": "something is wrong, and too many places would explain it to name one",
 	"unexplained":     "something is wrong that no single cause explains; there may be two",
+}
+
+// confidence is a whole percentage that never claims to be sure.
+func confidence(share float64) string {
+	const most = 0.99
+	if share > most {
+		return "over 99 %"
+	}
+	return strconv.FormatFloat(100*share, 'f', 0, 64) + " %"
 }
 
 func diagnosisWords(d *facts.Diagnosis) string {
@@ -267,7 +304,7 @@ func printDiagnosis(w io.Writer, doc *facts.Document, set string) {
 				if s.Group == 2 {
 					lead = "  less likely:"
 				}
-				fmt.Fprintf(w, "    %s %s (%s)\n", lead, report.Clean(s.Words), measure.Share(s.Confidence))
+				fmt.Fprintf(w, "    %s %s (confidence %s)\n", lead, report.Clean(s.Words), confidence(s.Confidence))
 			}
 		}
 		if d.NextAt != "" && d.NextLow != nil && d.NextHigh != nil {

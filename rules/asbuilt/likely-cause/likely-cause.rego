@@ -25,6 +25,7 @@ hits contains lib.hit(suspect.id, [], {
 	"message": sprintf("the readings of %s are best explained so: %s", [suspect.set, suspect.words]),
 }) if {
 	some suspect in input.suspects
+	suspect.latest
 	suspect.rank == 1
 	not suspect.kind in {"joint", "lamp-joint"}
 	some d in input.diagnoses
@@ -41,6 +42,7 @@ hits contains lib.hit(d.set, [], {
 	"hint": "Take more readings before anyone digs",
 }) if {
 	some d in input.diagnoses
+	d.latest
 	d.outcome in {"underdetermined", "unexplained"}
 }
 

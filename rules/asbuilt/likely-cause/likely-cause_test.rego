@@ -2,11 +2,11 @@ package rules.asbuilt.likely_cause_test
 
 import data.rules.asbuilt["likely-cause"] as rule
 
-suspect(extra) := object.union({"id": "F2", "set": "v", "transformer": "T1", "kind": "dead-lamp", "words": "lamp F2 draws nothing", "rank": 1}, extra)
+suspect(extra) := object.union({"id": "F2", "latest": true, "set": "v", "transformer": "T1", "kind": "dead-lamp", "words": "lamp F2 draws nothing", "rank": 1}, extra)
 
 plan(suspects, diagnosis) := {
 	"suspects": suspects,
-	"diagnoses": [object.union({"set": "v", "transformer": "T1", "outcome": "suspect"}, diagnosis)],
+	"diagnoses": [object.union({"latest": true, "set": "v", "transformer": "T1", "outcome": "suspect"}, diagnosis)],
 }
 
 test_dead_lamp if {
@@ -30,6 +30,7 @@ test_next_reading if {
 test_silent[name] if {
 	some name, p in {
 		"joint": plan([suspect({"kind": "joint"})], {}),
+		"earlier visit": plan([suspect({"latest": false})], {"latest": false, "outcome": "unexplained"}),
 		"second in rank": plan([suspect({"rank": 2})], {}),
 		"healthy": plan([], {"outcome": "healthy"}),
 		"other transformer": plan([suspect({"transformer": "T2"})], {}),

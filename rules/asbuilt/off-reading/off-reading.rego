@@ -20,7 +20,7 @@ package rules.asbuilt["off-reading"]
 import data.lib
 
 hits contains lib.hit(reading.set, ["values", reading.index, reading.quantity], {
-	"case": reading.at,
+	"case": reading.id,
 	"severity": severity(reading, off),
 	"value": reading.measured,
 	"limit": reading.expected,
@@ -30,6 +30,7 @@ hits contains lib.hit(reading.set, ["values", reading.index, reading.quantity], 
 	]),
 }) if {
 	some reading in input.readings
+	reading.latest
 	off := abs(reading.measured - reading.expected)
 	off > reading.tolerance
 }

@@ -7,7 +7,7 @@ limits := [
 	{"name": "asbuilt.amps_tolerance", "value": 0.1, "unit": "1"},
 ]
 
-plan(reading) := {"units": "ft", "limits": limits, "readings": [object.union({"id": "v/F1", "set": "v", "index": 2, "at": "F1"}, reading)]}
+plan(reading) := {"units": "ft", "limits": limits, "readings": [object.union({"id": "v/F1", "latest": true, "set": "v", "index": 2, "at": "F1"}, reading)]}
 
 volts(measured) := plan({"quantity": "volts", "measured": measured, "expected": 11.5, "tolerance": 0.2})
 
@@ -24,7 +24,7 @@ test_grades[name] if {
 	some hit in rule.hits with input as c.plan
 	hit.severity == c.severity
 	hit.element == "v"
-	hit.case == "F1"
+	hit.case == "v/F1"
 }
 
 test_within if count(rule.hits) == 0 with input as volts(11.35)
@@ -35,3 +35,5 @@ test_place if {
 	some hit in rule.hits with input as volts(10)
 	hit.field == ["values", 2, "volts"]
 }
+
+test_earlier_visit_is_history if count(rule.hits) == 0 with input as plan({"latest": false, "quantity": "volts", "measured": 10, "expected": 11.5, "tolerance": 0.2})

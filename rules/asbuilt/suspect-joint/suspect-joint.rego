@@ -28,6 +28,7 @@ hits contains lib.hit(suspect.id, [], {
 	"message": sprintf("the readings of %s are best explained so: %s%s%s", [suspect.set, suspect.words, rivals(suspect), next(suspect)]),
 }) if {
 	some suspect in input.suspects
+	suspect.latest
 	suspect.rank == 1
 	suspect.kind in {"joint", "lamp-joint"}
 	outcome(suspect) == "suspect"

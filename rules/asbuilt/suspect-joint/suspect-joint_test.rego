@@ -4,13 +4,13 @@ import data.rules.asbuilt["suspect-joint"] as rule
 
 limits := [{"name": "asbuilt.joint_hot_w", "value": 2, "unit": "W"}]
 
-suspect(extra) := object.union({"id": "w2", "set": "v", "transformer": "T1", "kind": "joint", "words": "leg w2 has 0.20 ohm too much", "watts": 1, "group": 1, "rank": 1}, extra)
+suspect(extra) := object.union({"id": "w2", "latest": true, "set": "v", "transformer": "T1", "kind": "joint", "words": "leg w2 has 0.20 ohm too much", "watts": 1, "group": 1, "rank": 1}, extra)
 
 plan(suspects, diagnosis) := {
 	"units": "ft",
 	"limits": limits,
 	"suspects": suspects,
-	"diagnoses": [object.union({"set": "v", "transformer": "T1", "outcome": "suspect"}, diagnosis)],
+	"diagnoses": [object.union({"latest": true, "set": "v", "transformer": "T1", "outcome": "suspect"}, diagnosis)],
 }
 
 test_warm_joint if {
@@ -36,6 +36,7 @@ test_rivals_and_next_reading if {
 test_silent[name] if {
 	some name, p in {
 		"dead lamp": plan([suspect({"kind": "dead-lamp"})], {}),
+		"earlier visit": plan([suspect({"latest": false})], {}),
 		"second in rank": plan([suspect({"rank": 2})], {}),
 		"not clear": plan([suspect({})], {"outcome": "underdetermined"}),
 		"another visit": plan([suspect({"set": "other"})], {}),

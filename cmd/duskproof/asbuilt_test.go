@@ -1,0 +1,54 @@
+package main
+
+import (
+	"bytes"
+	"context"
+	"os"
+	"regexp"
+	"strings"
+	"testing"
+)
+
+// shownCommand is a command in a page with what it prints below it.
+var shownCommand = regexp.MustCompile("(?s)```\\n\\$ duskproof (readings [^\\n]*)\\n(.*?)\\n```")
+
+// TestAsBuiltPage runs the commands of docs/as-built.md and holds what the page
+// shows to what they print.
+func TestAsBuiltPage(t *testing.T) {
+	page, err := os.ReadFile("../../docs/as-built.md")
+	if err != nil {
+		t.Fatal(err)
+	}
+	shown := shownCommand.FindAllStringSubmatch(string(page), -1)
+	if len(shown) != 2 {
+		t.Fatalf("%d commands with output in the page, want 2", len(shown))
+	}
+	for _, c := range shown {
+		args := append(strings.Fields(strings.ReplaceAll(c[1], "testdata/", "../../testdata/")), "--today", "2026-06-02")
+		var out, errs bytes.Buffer
+		status := run(context.Background(), args, streams{strings.NewReader(""), &out, &errs})
+		if errs.Len() > 0 {
+			t.Errorf("%s: %s", c[1], &errs)
+		}
+		if !strings.Contains(out.String(), c[2]) {
+			t.Errorf("%s prints other than the page shows:\n%s", c[1], &out)
+		}
+		if held := strings.Contains(c[1], "--from"); (status == exitHeld) == held {
+			t.Errorf("%s: exit status %d", c[1], status)
+		}
+	}
+}
+
+// TestSheetMistakes holds that a sheet that cannot be read is named by line.
+func TestSheetMistakes(t *testing.T) {
+	for text, want := range map[string]string{
+		"":                           "no header row",
+		"place,volts\nL1,11":         "no column \"at\"",
+		"at,volts\nL1,eleven":        "s.csv:2: volts at L1: want a number",
+		"at,common,amps\nT1,one,4.1": "s.csv:2: common of T1: want a whole number",
+	} {
+		if _, err := readSheet("s.csv", strings.NewReader(text)); err == nil || !strings.Contains(err.Error(), want) {
+			t.Errorf("%q: %v, want %q", text, err, want)
+		}
+	}
+}
