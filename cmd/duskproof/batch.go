@@ -15,49 +15,71 @@ import (
 	"duskproof/checker/finding"
 	"duskproof/checker/policy"
 	"duskproof/checker/report"
+	"duskproof/checker/source"
 )
 
 // checkAll checks the plans side by side and returns the results in order. It
-// stops early when a rule could not be stopped: only the end of the process
-// ends such a rule.
-func (c *checkCommand) checkAll(ctx context.Context, set *setup, names []string, in io.Reader) ([]report.Plan, []error) {
-	jobs := c.Jobs
-	if jobs <= 0 {
-		jobs = runtime.GOMAXPROCS(0)
-	}
+// stops early when a rule could not be stopped, since only the end of the
+// process ends such a rule, and when the user interrupts. What forms that do
+// not draw have no use for is let go at once, so that memory grows with the
+// findings and not with the plans.
+func (c *checkCommand) checkAll(ctx context.Context, set *setup, names []string, std streams, draws bool) ([]report.Plan, []error) {
 	plans, errs := make([]report.Plan, len(names)), make([]error, len(names))
+	bar := newProgress(std.err, len(names))
+	defer bar.end()
 	next := make(chan int)
 	var wait sync.WaitGroup
-	for range min(jobs, len(names)) {
+	for range min(jobs(c.Jobs), len(names)) {
 		wait.Go(func() {
 			for i := range next {
 				if policy.Runaways() > 0 {
 					plans[i], errs[i] = unread(names[i]), &readError{fmt.Errorf("%s was not checked: a rule could not be stopped", names[i])}
 					continue
 				}
-				plans[i], errs[i] = c.checkOne(ctx, set, names[i], in)
+				plans[i], errs[i] = c.checkOne(ctx, set, names[i], std.in)
+				if !draws {
+					plans[i].Document, plans[i].Model, plans[i].Facts = nil, nil, nil
+				}
+				bar.step()
 			}
 		})
 	}
-	for i := range names {
-		next <- i
-	}
-	close(next)
+	feed(ctx, next, len(names))
 	wait.Wait()
 	return plans, slices.DeleteFunc(errs, func(err error) bool { return err == nil || ofRules(err) })
+}
+
+// feed hands out the numbers below n until the user interrupts.
+func feed(ctx context.Context, next chan<- int, n int) {
+	defer close(next)
+	for i := range n {
+		select {
+		case next <- i:
+		case <-ctx.Done():
+			return
+		}
+	}
+}
+
+// jobs is how many plans are checked at the same time.
+func jobs(flag int) int {
+	if flag > 0 {
+		return flag
+	}
+	return runtime.GOMAXPROCS(0)
 }
 
 // checkOne reads and checks one plan.
 func (c *checkCommand) checkOne(ctx context.Context, set *setup, name string, in io.Reader) (report.Plan, error) {
 	input := checker.Input{Name: filepath.ToSlash(name)}
-	folder, settings := filepath.Dir(name), set.effective(name)
+	folder, settings, place := filepath.Dir(name), set.effective(name), name
 	var err error
 	if name == "-" {
-		input.Name, folder = c.Name, c.Base
+		input.Name, folder, place = c.Name, c.Base, filepath.Join(c.Base, c.Name)
 		settings = set.config.Effective("").Over(set.layer)
-		input.Bytes, err = io.ReadAll(in)
+		input.Bytes, err = readPlan(in)
 	} else {
-		input.Bytes, err = os.ReadFile(name)
+		input.Bytes, err = readPlanFile(name)
 	}
 	if err != nil {
 		return unread(input.Name), &readError{fmt.Errorf("read the plan: %w", err)}
@@ -66,6 +88,7 @@ func (c *checkCommand) checkOne(ctx context.Context, set *setup, name string, in
 		settings.Rules = onlyRules(settings.Rules, c.Only)
 	}
 	input.Settings = &settings
+	input.Carried = set.carried.entries(place, settings.Carried)
 	if folder != "" {
 		root, err := os.OpenRoot(folder)
 		if err != nil {
@@ -75,6 +98,22 @@ func (c *checkCommand) checkOne(ctx context.Context, set *setup, name string, in
 		input.FS = root.FS()
 	}
 	return set.checker.Check(ctx, input)
+}
+
+// readPlan reads at most a little more than a plan may have, so that the reader
+// of plans can refuse the rest.
+func readPlan(in io.Reader) ([]byte, error) {
+	return io.ReadAll(io.LimitReader(in, int64(source.DefaultLimits().MaxBytes)+1))
+}
+
+// readPlanFile reads a plan from the disk.
+func readPlanFile(name string) ([]byte, error) {
+	file, err := os.Open(name)
+	if err != nil {
+		return nil, err
+	}
+	defer file.Close()
+	return readPlan(file)
 }
 
 func onlyRules(rules []config.Rule, only []string) []config.Rule {

@@ -6,6 +6,7 @@ import (
 	"fmt"
 	"io"
 	"slices"
+	"time"
 
 	"duskproof/checker"
 	"duskproof/checker/report"
@@ -17,12 +18,17 @@ const planEnding = ".lighting.json"
 // checkCommand is "duskproof check".
 type checkCommand struct {
 	judging
-	Paths []string `arg:"" optional:"" name:"path" help:"Plans, folders of plans, or - for standard input."`
-	As    []string `help:"Form of output: text, json; repeatable as FORM=FILE." placeholder:"FORM[=FILE]" sep:"none"`
-	Brief bool     `help:"One line for each finding."`
-	Jobs  int      `help:"Plans checked at the same time; 0 means one for each processor." placeholder:"N"`
-	Base  string   `help:"Folder that a plan on standard input stands in." placeholder:"FOLDER" type:"existingdir"`
-	Name  string   `help:"Name of a plan on standard input." default:"standard input"`
+	Paths        []string      `arg:"" optional:"" name:"path" help:"Plans, folders of plans, or - for standard input."`
+	As           []string      `help:"Form of output: ${forms}; repeatable as FORM=FILE." placeholder:"FORM[=FILE]" sep:"none"`
+	Brief        bool          `help:"One line for each finding."`
+	Jobs         int           `help:"Plans checked at the same time; 0 means one for each processor." placeholder:"N"`
+	Base         string        `help:"Folder that a plan on standard input stands in." placeholder:"FOLDER" type:"existingdir"`
+	Name         string        `help:"Name of a plan on standard input." default:"standard input"`
+	Carried      string        `help:"List of carried findings, which do not hold; see duskproof carry." placeholder:"FILE"`
+	ChangedSince string        `help:"Check only the plans that changed since a git revision." placeholder:"REV"`
+	Lines        bool          `help:"One plan a line on standard input, one result a line on standard output."`
+	Watch        bool          `help:"Go on checking whenever a plan is saved."`
+	Poll         time.Duration `help:"With --watch: look every DURATION, for folders on a network." placeholder:"DURATION"`
 }
 
 // Run checks plans and writes the reports.
@@ -31,28 +37,66 @@ func (c *checkCommand) Run(ctx context.Context, std streams) error {
 	if err != nil {
 		return err
 	}
-	set, err := c.setup()
+	if err := errors.Join(c.usesGit(), c.usesLines(), c.usesWatch()); err != nil {
+		return err
+	}
+	if c.Watch {
+		return c.watch(ctx, outputs, std)
+	}
+	set, err := c.open()
 	if err != nil {
 		return err
 	}
 	defer set.close()
-	names, err := planFiles(c.Paths)
+	if c.Lines {
+		return c.checkLines(ctx, set, std)
+	}
+	status, err := c.round(ctx, set, outputs, std)
 	if err != nil {
 		return err
 	}
-	plans, failures := c.checkAll(ctx, set, names, std.in)
+	return ended(status)
+}
+
+// open reads the settings and what they name.
+func (c *checkCommand) open() (*setup, error) {
+	set, err := c.setup()
+	if err != nil {
+		return nil, err
+	}
+	if set.carried, err = loadCarried(set, c.Carried); err != nil {
+		set.close()
+		return nil, err
+	}
+	return set, nil
+}
+
+// round checks the plans once, writes every output, and returns the exit
+// status. Interrupted, it writes nothing.
+func (c *checkCommand) round(ctx context.Context, set *setup, outputs []output, std streams) (int, error) {
+	names, since, err := c.plans(ctx, set)
+	if err != nil {
+		return exitFailed, err
+	}
+	plans, failures := c.checkAll(ctx, set, names, std, slices.ContainsFunc(outputs, output.draws))
 	broken, err := set.broken(ctx)
+	if err == nil {
+		err = ctx.Err()
+	}
 	if err != nil {
-		return err
+		return exitFailed, err
 	}
-	full := &report.Report{
-		Format: report.Format, Tool: report.Tool{Name: "duskproof", Version: checker.Version}, Today: set.today,
-		Caution: report.Caution, Hold: set.config.Effective("").Over(set.layer).Hold, Plans: plans,
-		RuleProblems: broken,
-	}
+	full := set.report(plans, broken)
 	status := max(c.complain(full, std.err), statusOfFailures(failures, std.err))
 	for i := range plans {
 		status = max(status, statusOf(plans[i].Verdict))
+	}
+	if since != nil {
+		grown, err := since.grown(ctx, set.carried, std.err)
+		if err != nil {
+			return exitFailed, err
+		}
+		status = max(status, grown)
 	}
 	for _, o := range outputs {
 		if err := o.write(full, c.Brief, std.out); err != nil {
@@ -60,7 +104,34 @@ func (c *checkCommand) Run(ctx context.Context, std streams) error {
 			status = exitFailed
 		}
 	}
-	return ended(status)
+	return status, nil
+}
+
+// plans lists the plans to check.
+func (c *checkCommand) plans(ctx context.Context, set *setup) ([]string, *changes, error) {
+	paths := c.Paths
+	if c.ChangedSince != "" && len(paths) == 0 {
+		paths = []string{"."}
+	}
+	names, err := planFiles(paths)
+	if err != nil || c.ChangedSince == "" {
+		return names, nil, err
+	}
+	since, err := changesSince(ctx, c.ChangedSince)
+	if err != nil {
+		return nil, nil, err
+	}
+	names, err = since.plans(ctx, set, names)
+	return names, since, err
+}
+
+// report puts the results together.
+func (s *setup) report(plans []report.Plan, broken []report.RuleProblem) *report.Report {
+	return &report.Report{
+		Format: report.Format, Tool: report.Tool{Name: "duskproof", Version: checker.Version}, Today: s.today,
+		Caution: report.Caution, Hold: s.config.Effective("").Over(s.layer).Hold, Plans: plans,
+		RuleProblems: broken, Rules: rulesByID(s.checker.Rules()),
+	}
 }
 
 func statusOf(verdict string) int {

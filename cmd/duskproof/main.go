@@ -9,6 +9,8 @@ import (
 	"io"
 	"os"
 	"os/signal"
+	"strings"
+	"syscall"
 	"time"
 
 	"github.com/alecthomas/kong"
@@ -29,6 +31,7 @@ const (
 // commands is the command line.
 type commands struct {
 	Check    checkCommand    `cmd:"" help:"Check plans: files, folders, or - for standard input."`
+	Carry    carryCommand    `cmd:"" help:"Write down findings that old plans carry along, or shorten that list."`
 	Rules    rulesCommand    `cmd:"" help:"List the rules, or explain one."`
 	Begin    beginCommand    `cmd:"" help:"Write a starter plan that has no holds."`
 	Facts    factsCommand    `cmd:"" help:"Print the facts document of a plan, for rule writers."`
@@ -45,7 +48,7 @@ type streams struct {
 }
 
 func main() {
-	ctx, stop := signal.NotifyContext(context.Background(), os.Interrupt)
+	ctx, stop := signal.NotifyContext(context.Background(), os.Interrupt, syscall.SIGTERM)
 	context.AfterFunc(ctx, stop) // a second interrupt ends the process at once
 	os.Exit(run(ctx, os.Args[1:], streams{interruptible{ctx, os.Stdin}, os.Stdout, os.Stderr}))
 }
@@ -61,7 +64,7 @@ func run(ctx context.Context, args []string, std streams) int {
 		kong.Name("duskproof"),
 		kong.Description("Proofs an outdoor low-voltage lighting plan before anyone digs. "+report.Caution),
 		kong.UsageOnError(), kong.Writers(std.out, std.err), kong.Exit(func(code int) { status = code }),
-		kong.Vars{"version": checker.Version}, kong.ConfigureHelp(kong.HelpOptions{Compact: true}),
+		kong.Vars{"version": checker.Version, "forms": strings.Join(report.FormNames(), ", ")}, kong.ConfigureHelp(kong.HelpOptions{Compact: true}),
 		kong.BindTo(ctx, (*context.Context)(nil)), kong.Bind(std),
 	)
 	if err != nil {

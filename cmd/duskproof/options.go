@@ -35,6 +35,7 @@ type setup struct {
 	config  *config.Config
 	root    string // the folder that plan paths in the settings start from
 	layer   config.Layer
+	carried *carriedLists
 	roots   []*os.Root
 }
 

@@ -6,11 +6,14 @@ import (
 	"io"
 	"os"
 	"path/filepath"
+	"slices"
 	"strings"
 
 	"golang.org/x/term"
 
+	"duskproof/checker/mend"
 	"duskproof/checker/report"
+	"duskproof/checker/rule"
 )
 
 // output is one form of output and where it goes.
@@ -24,60 +27,53 @@ func parseOutputs(as []string) ([]output, error) {
 		as = []string{"text"}
 	}
 	var out []output
-	standard := 0
+	taken := map[string]bool{}
 	for _, a := range as {
 		form, file, toFile := strings.Cut(a, "=")
-		if !knownForm(form) {
-			return nil, flagError{fmt.Errorf("--as: unknown form %q; the forms are %s", form, strings.Join(forms, ", "))}
+		if _, known := report.FormNamed(form); !known {
+			return nil, flagError{fmt.Errorf("--as: unknown form %q; the forms are %s", form, strings.Join(report.FormNames(), ", "))}
 		}
-		if !toFile {
-			standard++
+		if toFile && file == "" {
+			return nil, flagError{fmt.Errorf("--as: %s= names no file", form)}
 		}
+		if toFile {
+			file = filepath.Clean(file)
+		}
+		if taken[file] && !toFile {
+			return nil, flagError{errors.New("--as: at most one form goes to standard output; give the others a file: FORM=FILE")}
+		}
+		if taken[file] {
+			return nil, flagError{fmt.Errorf("--as: two forms go to %s", file)}
+		}
+		taken[file] = true
 		out = append(out, output{form, file})
-	}
-	if standard > 1 {
-		return nil, flagError{errors.New("--as: at most one form goes to standard output; give the others a file: FORM=FILE")}
 	}
 	return out, nil
 }
 
-// forms are the forms of output.
-var forms = []string{"text", "json"}
-
-func knownForm(form string) bool {
-	for _, f := range forms {
-		if f == form {
-			return true
-		}
-	}
-	return false
-}
+// draws reports whether the form shows more of a plan than its findings.
+func (o output) draws() bool { return slices.Contains([]string{"sarif", "html"}, o.form) }
 
 // write writes the report in one form. A file is written whole or not at all.
 func (o output) write(r *report.Report, brief bool, std io.Writer) error {
 	if o.file == "" {
 		return o.render(std, r, brief)
 	}
-	temporary, err := os.CreateTemp(filepath.Dir(o.file), ".duskproof-*")
-	if err != nil {
-		return fmt.Errorf("write %s: %w", o.file, err)
-	}
-	defer os.Remove(temporary.Name())
-	if err := o.render(temporary, r, brief); err != nil {
-		temporary.Close()
-		return fmt.Errorf("write %s: %w", o.file, err)
-	}
-	if err := errors.Join(temporary.Chmod(0o644), temporary.Close(), os.Rename(temporary.Name(), o.file)); err != nil {
-		return fmt.Errorf("write %s: %w", o.file, err)
-	}
-	return nil
+	return writeWhole(o.file, func(w io.Writer) error { return o.render(w, r, brief) })
 }
 
 func (o output) render(w io.Writer, r *report.Report, brief bool) error {
-	if o.form == "json" {
-		return report.JSON(w, r)
+	form, _ := report.FormNamed(o.form)
+	return form.Write(w, r, report.Options{Text: textOptions(w, brief), Apply: mend.Apply})
+}
+
+// rulesByID is the metadata of rules for forms that print them.
+func rulesByID(metas []rule.Meta) map[string]rule.Meta {
+	byID := make(map[string]rule.Meta, len(metas))
+	for _, m := range metas {
+		byID[m.ID] = m
 	}
-	return report.Text(w, r, textOptions(w, brief))
+	return byID
 }
 
 // textOptions suit what w is: colour and width on a terminal, neither
