@@ -204,6 +204,9 @@ type Sightline struct {
 	DistanceM float64 `json:"distance_m"`
 	// OffAxisDeg is how far from its axis the eye is.
 	OffAxisDeg float64 `json:"off_axis_deg"`
+	// FromDownDeg is the direction of the eye from straight down at the
+	// source: 90 is level.
+	FromDownDeg float64 `json:"from_down_deg"`
 	// Candela is its intensity towards the eye.
 	Candela float64 `json:"candela"`
 	// CandelaPerKlm is the same for each 1,000 lm.

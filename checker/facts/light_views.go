@@ -92,7 +92,7 @@ func (j *join) seenFrom(lit *lighting, from eyes) {
 				continue
 			}
 			s := Sightline{ID: f.ID, From: from.from, FromKind: from.kind, DistanceM: v.DistanceM,
-				Candela: v.Candela * lit.fresh[v.Luminaire], OffAxisDeg: off}
+				Candela: v.Candela * lit.fresh[v.Luminaire], OffAxisDeg: off, FromDownDeg: v.GammaDeg}
 			s.Lux = s.Candela / (v.DistanceM * v.DistanceM)
 			if s.Lux < dullestLux || s.Lux <= worst[f.ID].Lux {
 				continue

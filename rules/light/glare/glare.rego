@@ -42,7 +42,8 @@ hits contains lib.hit(view.id, [], object.union(lib.against(view.lux, limit), {
 	not said[[view.from, view.id]]
 }
 
-# Less light, but from a source that throws sideways more than most do.
+# Less light, but from a source that throws sideways more than most do. Intensities are
+# limited near the horizontal only (EN 13201-2 has classes from 70 degrees up, from memory).
 hits contains lib.hit(view.id, [], object.union(lib.against(view.candela_per_klm, "light.glare_cd_per_klm"), {
 	"case": sprintf("from %s", [view.from]),
 	"message": sprintf("%s throws much of its light straight at the eye %s, %s away: %s for each 1,000 lm, where %s is much", [
@@ -53,10 +54,14 @@ hits contains lib.hit(view.id, [], object.union(lib.against(view.candela_per_klm
 	strong := lib.most("light.glare_cd_per_klm")
 	some view in input.sightlines
 	view.candela_per_klm > strong
+	view.from_down_deg >= sideways
 	view.from_kind in {"path", "stair"}
 	view.lux <= lib.most("light.glare_path_lx")
 	view.lux > lib.limit("light.glare_path_lx") / 2
 }
+
+# sideways is the direction from straight down at which a source begins to throw sideways.
+sideways := 70
 
 # A profile under which no source may show beyond the land.
 hits contains lib.hit(view.id, [], {

@@ -13,7 +13,7 @@ shore := array.concat(common, [{"name": "neighbour.source_visible_allowed", "fla
 
 view := {
 	"id": "G1", "from": "walk", "from_kind": "path", "distance_m": 2, "candela": 24, "candela_per_klm": 80,
-	"lux": 6, "off_axis_deg": 90,
+	"lux": 6, "off_axis_deg": 90, "from_down_deg": 80,
 }
 
 plan(change, limits) := {"units": "m", "sightlines": [object.union(view, change)], "boundary": [], "scenes": [], "limits": limits}
@@ -91,6 +91,7 @@ test_silent[name] if {
 	some name, case in {
 		"at the limit": [{"lux": 3}, common],
 		"own window": [{"from_kind": "window", "lux": 1}, common],
+		"from above": [{"lux": 2, "candela_per_klm": 350, "from_down_deg": 40}, common],
 		"weak and wide": [{"lux": 1.4, "candela_per_klm": 350}, common],
 		"own window under a shore profile": [{"from_kind": "window", "lux": 0.4}, shore],
 		"allowed to be seen": [{"from_kind": "boundary", "lux": 0.2}, array.concat(common, [{"name": "neighbour.source_visible_allowed", "flag": true, "unit": "1", "source": "x"}])],
