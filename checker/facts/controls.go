@@ -74,6 +74,20 @@ func (j *join) dimmed(out *Control, c *plan.Control) {
 	}
 }
 
+// mayLight reports whether one of some fixtures may light a point, though its
+// light is not known.
+func (lit *lighting) mayLight(at r3.Vec, ids []string) bool {
+	for i := range lit.scenes {
+		s := lit.scenes[i]
+		s.unknown = slices.DeleteFunc(slices.Clone(s.unknown), func(f *plan.Fixture) bool { return !slices.Contains(ids, f.ID) })
+		s.unplaced = slices.ContainsFunc(s.unknown, func(f *plan.Fixture) bool { return f.At == nil })
+		if s.mayLight(at) {
+			return true
+		}
+	}
+	return false
+}
+
 // sensor finds the most light that the control's own lamps throw on its sensor
 // in any scene, new and clean: on the face it turns to, or on the worst of the
 // level faces and the sky when the plan does not say.
@@ -102,6 +116,9 @@ func (j *join) sensor(ctx context.Context, out *Control, c *plan.Control, lit *l
 		return err
 	}
 	worst := light.Summarise(field.Lux(own))
+	if worst.MaxLux <= j.limit("control.sensor_lux_max", plainLux) && lit.mayLight(at, out.Switches) {
+		return nil // it may well see them; the plan does not say
+	}
 	out.SensorLux = ptr(worst.MaxLux)
 	if ids := lit.strongest(field, worst.MaxAt, own); len(ids) > 0 {
 		out.SensorWorst = ids[0]

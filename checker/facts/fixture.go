@@ -78,6 +78,11 @@ type Fixture struct {
 	// LightsSite is true when its light has to be known: it stands near a
 	// place that is meant to be lit, may stand there, or is aimed at a tree.
 	LightsSite bool `json:"lights_site"`
+	// NearLine and NearWindow are true when its light has to be known for the
+	// neighbours' sake: it stands near the property line or a neighbour's
+	// window, or may.
+	NearLine   bool `json:"near_line"`
+	NearWindow bool `json:"near_window"`
 	// UpShare is the share of its light above the horizontal as installed.
 	UpShare *float64 `json:"up_share,omitempty"`
 	// UpLumens is the same in lumens, at rated volts.
@@ -162,9 +167,11 @@ type Scene struct {
 	// Ends is when its lamps go out: Until, else when its control goes off;
 	// absent when the plan does not say.
 	Ends string `json:"ends,omitempty"`
-	// AfterCurfew is true when it burns past the curfew of the profile, or
-	// the plan does not say when it ends.
-	AfterCurfew bool `json:"after_curfew"`
+	// Curfew is the hour from which the stricter limits for neighbours hold.
+	// AfterCurfew is true when it burns past that, or the plan does not say
+	// when it ends.
+	Curfew      string `json:"curfew"`
+	AfterCurfew bool   `json:"after_curfew"`
 }
 
 // Control is one control device.

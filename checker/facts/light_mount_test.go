@@ -172,6 +172,11 @@ func TestWhatALightLacks(t *testing.T) {
 				f.EmittedLm != nil, f.HeightM != nil, f.AimTiltDeg != nil)
 		}
 	}
+	doc = lit(t, `"site": {"property_line": `+box(0, 0, 40, 40)+`, "windows": [{"id": "w", "line": [[20, 20], [21, 20]], "sill": 1, "head": 2, "whose": "neighbour"}]}`,
+		lamps(`{"id": "A", "type": "mute", "at": [4, 20]}`, `{"id": "B", "type": "mute", "at": [10, 20]}`, `{"id": "C", "type": "mute", "at": [20, 17]}`, `{"id": "D", "type": "mute"}`))
+	if got := words(doc.Fixtures, func(f facts.Fixture) string { return fmt.Sprint(f.ID, f.NearLine, f.NearWindow) }); got != "Atrue false; Bfalse false; Cfalse true; Dtrue true" {
+		t.Errorf("near the neighbours: %s", got)
+	}
 	doc = lit(t, `"site": {}`, lamps(`{"id": "L1", "type": "mute", "at": [0, 0]}`))
 	if fixture(t, doc, "L1").LightsSite {
 		t.Error("nothing to light, and yet its light has to be known")

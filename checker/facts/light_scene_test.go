@@ -165,6 +165,13 @@ func TestSensor(t *testing.T) {
 			`"controls": [{"id": "C1", "kind": "photocell", "switches": ["`+c.switches+`"], "sensor": {`+c.sensor+`}}]`)
 		near(t, c.name, *doc.Controls[0].SensorLux, c.want, exact)
 	}
+	for switches, known := range map[string]bool{"M": false, "L1": true} {
+		doc := lit(t, lamps(`{"id": "L1", "type": "ring", "at": [0, 0], "height": 0.4}`, `{"id": "M", "type": "mute", "at": [0, 0], "height": 1}`),
+			`"controls": [{"id": "C1", "kind": "photocell", "switches": ["`+switches+`"], "sensor": {"at": [2, 0], "height": 1}}]`)
+		if got := doc.Controls[0].SensorLux != nil; got != known {
+			t.Errorf("%s near the sensor: its light is known %v", switches, got)
+		}
+	}
 }
 
 // Least, mean and greatest, and the longest dark stretch, of a path of 4 m and

@@ -187,26 +187,50 @@ func (lit *lighting) strongest(field *light.Field, point int, levels light.Level
 }
 
 // litFrom marks the fixtures whose light has to be known, because they stand
-// near a place that is meant to be lit or are aimed at a tree. A fixture without
-// a place may stand near any.
+// near a place that is meant to be lit, or near the neighbours, or are aimed at a
+// tree. A fixture without a place may stand near any.
 func (j *join) litFrom() {
-	s := j.plan.Site
-	if s == nil {
+	if j.plan.Site == nil {
 		return
 	}
 	lit := j.litPlaces()
+	line, windows := j.neighbourPlaces()
 	for _, f := range j.plan.Fixtures {
 		out := j.fixtures[f.ID]
-		out.LightsSite = f.AimAt != nil && f.AimAt.Tree != "" || f.At == nil && len(lit) > 0
-		for i := 0; i < len(lit) && !out.LightsSite; i++ {
-			out.LightsSite = lit[i].Distance(*f.At) < unknownReach
-		}
+		out.LightsSite = f.AimAt != nil && f.AimAt.Tree != "" || mayReach(f, lit)
+		out.NearLine, out.NearWindow = mayReach(f, line), mayReach(f, windows)
 	}
 }
 
+// measured is a place that has a distance.
+type measured interface{ Distance(r2.Vec) float64 }
+
+// mayReach reports whether a fixture stands near one of some places, or may.
+func mayReach(f *plan.Fixture, places []measured) bool {
+	for _, p := range places {
+		if f.At == nil || p.Distance(*f.At) < unknownReach {
+			return true
+		}
+	}
+	return false
+}
+
+// neighbourPlaces are the property line and the neighbours' windows.
+func (j *join) neighbourPlaces() (line, windows []measured) {
+	if land := j.plan.Site.PropertyLine; len(land) > 2 {
+		line = append(line, site.Strip{Centreline: append(append(site.Line{}, land...), land[0])})
+	}
+	for _, w := range j.plan.Site.Windows {
+		if w.Whose == "neighbour" {
+			windows = append(windows, site.Strip{Centreline: site.Line{w.Line[0], w.Line[1]}})
+		}
+	}
+	return line, windows
+}
+
 // litPlaces are the places that are meant to be lit.
-func (j *join) litPlaces() []interface{ Distance(r2.Vec) float64 } {
-	var out []interface{ Distance(r2.Vec) float64 }
+func (j *join) litPlaces() []measured {
+	var out []measured
 	for _, st := range j.plan.Site.Stairs {
 		if st.Lit {
 			out = append(out, site.Polygon{st.FootLeft, st.FootRight, st.HeadRight, st.HeadLeft})

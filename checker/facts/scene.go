@@ -14,7 +14,7 @@ func (j *join) sceneFacts() {
 		curfew = l.Text
 	}
 	for _, s := range j.plan.Scenes {
-		out := Scene{ID: s.ID, InUse: s.InUse, From: s.From, Until: s.Until}
+		out := Scene{ID: s.ID, InUse: s.InUse, From: s.From, Until: s.Until, Curfew: curfew}
 		if s.Control != nil {
 			out.Control = s.Control.ID
 		}

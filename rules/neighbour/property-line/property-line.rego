@@ -11,7 +11,10 @@
 #   basis: practice
 #   source: common practice, no source; the most lenient of the town codes that were read
 #   confidence: practice
-#   needs: []
+#   needs:
+#     - each: fixtures
+#       where: {near_line: ["true"]}
+#       has: [x_m, height_m, light, emitted_lm, aim_tilt_deg]
 #   limits: [neighbour.property_height_m, neighbour.property_lux]
 #   hint: Move, turn, shade or dim the lights that reach the line
 #   since: 0.1.0

@@ -11,9 +11,11 @@
 #   basis: standard
 #   source: CIE 150 and EN 12193, limits of obtrusive light, by the zone that the profile names
 #   confidence: confirmed
-#   needs: []
+#   needs:
+#     - each: fixtures
+#       where: {near_window: ["true"]}
+#       has: [x_m, height_m, light, emitted_lm, aim_tilt_deg]
 #   limits:
-#     - neighbour.curfew
 #     - neighbour.intensity_post_cd
 #     - neighbour.intensity_pre_cd
 #     - neighbour.window_lux_post
@@ -67,28 +69,24 @@ limit_for(lamp) := "neighbour.intensity_post_cd" if {
 
 scenes := {scene.id: scene | some scene in input.scenes}
 
-# burns_late holds the lamps that are on after the curfew.
-burns_late contains lamp if {
+# burns_late holds the curfew for each lamp that is on after it.
+burns_late[lamp] := scene.curfew if {
 	some scene in input.scenes
 	scene.after_curfew
 	some lamp in scene.lamps
 }
 
-hours(limit, scene) := sprintf(" from %s on, and %s", [curfew, ending(scenes[scene])]) if {
+hours(limit, scene) := sprintf(" from %s on, and %s", [scenes[scene].curfew, ending(scenes[scene])]) if {
 	endswith(limit, "_post")
 } else := ""
 
-late_words(limit, lamp) := sprintf(" from %s on, when %s still burns", [curfew, lamp]) if {
+late_words(limit, lamp) := sprintf(" from %s on, when %s still burns", [burns_late[lamp], lamp]) if {
 	endswith(limit, "_post_cd")
 } else := ""
 
 ending(scene) := sprintf("the scene ends at %s", [scene.ends]) if {
 	scene.ends
 } else := "the plan does not say when the scene ends"
-
-default curfew := "the curfew"
-
-curfew := lib.limit_text("neighbour.curfew")
 
 scene_words(scene) := "with everything on" if {
 	scene == "all"
