@@ -4,7 +4,8 @@
 #   Going down begins on the landing, with a step into what cannot be seen. Each landing
 #   is judged in its middle, in every scene in which people walk, and the head of each
 #   flight for a light that stands near it. Residential codes that are adopted ask for
-#   such a light and give no level. Only direct light is counted.
+#   such a light and give no level. Only direct light is counted. While a site is
+#   measured and no light is drawn yet, it is advice.
 # custom:
 #   id: light.unlit-landing
 #   severity: danger
@@ -31,7 +32,7 @@ package rules.light["unlit-landing"]
 import data.lib
 
 hits contains lib.hit(landing.id, [], object.union(
-	{"case": landing.scene, "severity": found.severity, "message": message(landing, found)},
+	{"case": landing.scene, "severity": severity(found), "message": message(landing, found)},
 	lib.against(measure(landing, found), found.limit),
 )) if {
 	some landing in input.treads
@@ -61,6 +62,11 @@ near := lib.limit("light.near_limit")
 
 # no_light is less than a lamp is named for: nothing lights the place.
 no_light := 0.05
+
+# severity is that of what was found, except while the site is still being measured.
+severity(found) := "advice" if {
+	lib.surveying
+} else := found.severity
 
 # breach finds the gravest thing that is wrong with a landing.
 breach(landing) := {"limit": "light.landing_dark_lx", "severity": "danger", "kind": "brink"} if {
@@ -121,7 +127,7 @@ endings := {
 hits contains lib.hit(stair.id, ["head"], object.union(
 	{
 		"case": sprintf("head, %s", [top.scene]),
-		"severity": severity,
+		"severity": severity({"severity": grade}),
 		"limit_name": "light.top_source_required",
 		"message": sprintf("%s %s: who comes down steps into the dark", [nothing_near(stair, top), scene_words(top.scene)]),
 		"hint": "Put a light near the head of {element}",
@@ -134,7 +140,7 @@ hits contains lib.hit(stair.id, ["head"], object.union(
 	some top in stair.tops
 	top.unknown == false
 	not near_heads[stair.id][top.scene]
-	severity := head_severity(stair, top)
+	grade := head_severity(stair, top)
 }
 
 # near_heads holds the scenes in which a light stands near enough to a head.

@@ -164,3 +164,9 @@ test_head_in_order[name] if {
 	}
 	count(rule.hits) == 0 with input as facts
 }
+
+test_survey if {
+	facts := object.union(plan(object.union(lit(0), {"end": "top"}), common), {"stage": "survey", "fixtures": []})
+	some hit in rule.hits with input as facts
+	hit.severity == "advice"
+}

@@ -4,7 +4,8 @@
 #   People fall on steps they cannot see, most of all on the first and the last
 #   one, where the ground changes level without notice. Each tread is judged at
 #   the centre of its walking strip, in every scene in which people walk. Only
-#   direct light is counted.
+#   direct light is counted. While a site is measured and no light is drawn yet, it
+#   is advice.
 # custom:
 #   id: light.unlit-step
 #   severity: danger
@@ -28,7 +29,7 @@ package rules.light["unlit-step"]
 import data.lib
 
 hits contains lib.hit(tread.id, [], object.union(
-	{"case": tread.scene, "severity": found.severity, "message": message(tread, found)},
+	{"case": tread.scene, "severity": severity(found), "message": message(tread, found)},
 	lib.against(tread.lux_centre, found.limit),
 )) if {
 	some tread in input.treads
@@ -46,6 +47,11 @@ levels := ["light.step_dark_lx", "light.step_low_lx", "light.step_code_lx", "lig
 default near := 0
 
 near := lib.limit("light.near_limit")
+
+# severity is that of what was found, except while the site is still being measured.
+severity(found) := "advice" if {
+	lib.surveying
+} else := found.severity
 
 # breach finds the gravest thing that is wrong with a tread.
 breach(tread) := {"limit": "light.step_dark_lx", "severity": "danger", "kind": "end"} if {

@@ -94,3 +94,9 @@ test_not_judged[name] if {
 test_silent_without_limits if {
 	count(rule.hits) == 0 with input as plan(lit(0), [])
 }
+
+test_survey if {
+	facts := object.union(plan(object.union(lit(0), {"first": true}), common), {"stage": "survey", "fixtures": []})
+	some hit in rule.hits with input as facts
+	hit.severity == "advice"
+}
