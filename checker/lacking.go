@@ -148,7 +148,7 @@ var unitEndings = []string{"_m", "_v", "_a", "_va", "_c", "_k", "_nm", "_mm2", "
 // would have to give for them.
 var computed = map[string]string{
 	"lux_centre": "the light of every fixture near it", "lux_min": "the light of every fixture near it",
-	"x_m": "place", "emitted_lm": "lumens", "light": "distribution of light", "aim_tilt_deg": "aim", "up_share": "light and aim",
+	"x_m": "place", "emitted_lm": "lumens", "light": "distribution of light", "up_share": "light and aim",
 	"on_tree": "crown of its tree", "past_tree": "crown of its tree",
 }
 

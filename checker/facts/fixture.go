@@ -87,8 +87,10 @@ type Fixture struct {
 	UpShare *float64 `json:"up_share,omitempty"`
 	// UpLumens is the same in lumens, at rated volts.
 	UpLumens *float64 `json:"up_lumens,omitempty"`
-	// AimTiltDeg is how far it is tipped from straight down; absent where the
-	// plan leaves open which way it shines.
+	// Aim is stated, or own for one that shines as it is made or mounted;
+	// absent where the plan leaves open which way it shines.
+	Aim string `json:"aim,omitempty"`
+	// AimTiltDeg is how far it is tipped from straight down.
 	AimTiltDeg *float64 `json:"aim_tilt_deg,omitempty"`
 	// Shield is full-cutoff, shrouded, louvred or none.
 	Shield string `json:"shield,omitempty"`

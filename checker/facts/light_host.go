@@ -175,7 +175,7 @@ const proudM = 0.002
 // intoRiser moves a light that is mounted in a riser to the face of that riser:
 // the one at whose foot it is. A plan may place it by the tread in front.
 func (j *join) intoRiser(f *plan.Fixture, l *light.Luminaire) {
-	if f.Mount != "riser" || j.plan.Site == nil {
+	if f.Mount != "riser" || f.At == nil || j.plan.Site == nil {
 		return
 	}
 	for _, s := range j.plan.Site.Stairs {

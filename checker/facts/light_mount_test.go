@@ -159,17 +159,17 @@ func TestWhatALightLacks(t *testing.T) {
 		lights, known, lumens, high, aimed bool
 	}{
 		{"L1", true, false, false, true, true},
-		{"L2", true, false, true, false, false},
+		{"L2", true, false, true, false, true},
 		{"L3", true, false, true, true, false}, // it shines up, nobody says how
-		{"L4", true, false, true, true, false},
+		{"L4", true, false, true, true, true},
 		{"L5", false, true, true, true, true},
 		{"L6", true, true, true, true, true}, // flush: its height is nought
 	} {
 		f := fixture(t, doc, c.id)
 		if f.LightsSite != c.lights || f.HasLight != c.known || (f.EmittedLm != nil) != c.lumens ||
-			(f.HeightM != nil) != c.high || (f.AimTiltDeg != nil) != c.aimed {
+			(f.HeightM != nil) != c.high || (f.Aim != "") != c.aimed {
 			t.Errorf("%s: lights the site %v, known %v, lumens %v, height %v, aim %v", c.id, f.LightsSite, f.HasLight,
-				f.EmittedLm != nil, f.HeightM != nil, f.AimTiltDeg != nil)
+				f.EmittedLm != nil, f.HeightM != nil, f.Aim != "")
 		}
 	}
 	doc = lit(t, `"site": {"property_line": `+box(0, 0, 40, 40)+`, "windows": [{"id": "w", "line": [[20, 20], [21, 20]], "sill": 1, "head": 2, "whose": "neighbour"}]}`,
@@ -180,5 +180,18 @@ func TestWhatALightLacks(t *testing.T) {
 	doc = lit(t, `"site": {}`, lamps(`{"id": "L1", "type": "mute", "at": [0, 0]}`))
 	if fixture(t, doc, "L1").LightsSite {
 		t.Error("nothing to light, and yet its light has to be known")
+	}
+}
+
+// A fixture without a place is nowhere, whatever it is mounted on.
+func TestMountedNowhere(t *testing.T) {
+	walls := `"walls": [{"id": "wall", "line": [[0, 0], [4, 0]], "height": 1}]`
+	for _, host := range []string{"up", "wall"} {
+		for _, mount := range []string{"riser", "wall", "post", "rail"} {
+			doc := lit(t, `"site": {`+flight+`, `+walls+`}`, lamps(`{"id": "L1", "type": "step", "height": 0.1, "mount": "`+mount+`", "host": "`+host+`"}`))
+			if f := fixture(t, doc, "L1"); f.HasLight || !f.LightsSite {
+				t.Errorf("%s on %s: %+v", mount, host, f)
+			}
+		}
 	}
 }

@@ -24,15 +24,19 @@ func (j *join) luminaire(f *plan.Fixture, kind *lightKind) (light.Luminaire, boo
 	if lumens {
 		out.EmittedLm = ptr(emitted)
 	}
-	if kind.light == nil || f.At == nil || out.HeightM == nil {
-		return light.Luminaire{}, false
+	l := light.Luminaire{ID: f.ID, Light: kind.light, Maintenance: j.maintenance(), Host: j.hostOf(f)}
+	if f.At != nil {
+		l.At = r3.Vec{X: f.At.X, Y: f.At.Y, Z: f.GroundM}
 	}
-	l := light.Luminaire{
-		ID: f.ID, At: r3.Vec{X: f.At.X, Y: f.At.Y, Z: f.GroundM + *out.HeightM}, Light: kind.light,
-		Maintenance: j.maintenance(), Host: j.hostOf(f),
+	if out.HeightM != nil {
+		l.At.Z += *out.HeightM
 	}
 	j.intoRiser(f, &l)
-	if !j.aim(f, kind, &l) {
+	aimed := j.aim(f, kind, &l)
+	if out.Aim = aimWord(f); !aimed {
+		out.Aim = ""
+	}
+	if kind.light == nil || f.At == nil || out.HeightM == nil || !aimed {
 		return light.Luminaire{}, false
 	}
 	out.AimTiltDeg = ptr(l.TiltDeg)
@@ -45,6 +49,14 @@ func (j *join) luminaire(f *plan.Fixture, kind *lightKind) (light.Luminaire, boo
 	l.Lumens = lamp * j.share(f) * kind.leaning(l.TiltDeg)
 	l.Opening = opening(f.Type, kind)
 	return l, true
+}
+
+// aimWord says where the aim of a fixture is from.
+func aimWord(f *plan.Fixture) string {
+	if f.AimAt != nil || f.AimBearing != nil || f.AimTilt != nil {
+		return "stated"
+	}
+	return "own"
 }
 
 // leaning is how the flux of a lamp changes as its fixture leans.

@@ -14,7 +14,7 @@
 #   needs:
 #     - each: fixtures
 #       where: {lights_site: ["true"]}
-#       has: [x_m, height_m, light, emitted_lm, aim_tilt_deg]
+#       has: [x_m, height_m, light, emitted_lm, aim]
 #   limits: [light.flux_mismatch]
 #   hint: Ask the maker for the right file, and state the lumens that the fixture gives
 #   since: 0.1.0

@@ -14,7 +14,7 @@
 #   needs:
 #     - each: fixtures
 #       where: {near_line: ["true"]}
-#       has: [x_m, height_m, light, emitted_lm, aim_tilt_deg]
+#       has: [x_m, height_m, light, emitted_lm, aim]
 #   limits: [neighbour.property_height_m, neighbour.property_lux]
 #   hint: Move, turn, shade or dim the lights that reach the line
 #   since: 0.1.0

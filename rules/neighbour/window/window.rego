@@ -14,7 +14,7 @@
 #   needs:
 #     - each: fixtures
 #       where: {near_window: ["true"]}
-#       has: [x_m, height_m, light, emitted_lm, aim_tilt_deg]
+#       has: [x_m, height_m, light, emitted_lm, aim]
 #   limits:
 #     - neighbour.intensity_post_cd
 #     - neighbour.intensity_pre_cd
