@@ -126,8 +126,8 @@ func New(options Options) (*Checker, error) {
 		return program, slices.Concat(problems, more)
 	})
 	c.validator = planValidator
-	go c.program()
-	go c.validator()
+	go func() { _, _ = c.program() }() // kept until somebody asks
+	go func() { _, _ = c.validator() }()
 	return c, nil
 }
 

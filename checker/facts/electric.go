@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"math"
 	"sort"
+	"strconv"
 	"strings"
 
 	"duskproof/checker/plan"
@@ -96,7 +97,6 @@ func (j *join) electricFacts(n *network, a *wire.Analysis) {
 type failure struct {
 	corner string
 	carry  wire.Carry
-	volts  bool // volts exist all the same, with the drivers dropped out
 }
 
 // failures finds the runs that have no answer in some corner, gravest corner
@@ -245,7 +245,9 @@ func (j *join) commonFacts(n *network, a *wire.Analysis) {
 		}
 		out := Common{ID: c.ID, Transformer: owner, Amps: c.MaxAmps, NominalAmps: c.NominalAmps,
 			Corner: cornerWords(c.AmpsCorner), VA: c.MaxVA, LargestVA: n.transformer.Type.LargestVA}
-		fmt.Sscan(number, &out.Number)
+		if out.Number, _ = strconv.Atoi(number); out.Number < 1 {
+			continue
+		}
 		out.Index = out.Number - 1
 		out.Protection = protectionOf(n.transformer.Type, out.Index)
 		for _, run := range j.plan.Runs {

@@ -75,7 +75,7 @@ func paces(p *plan.Path, stepM float64) []r3.Vec {
 func (j *join) lightOutline(ctx context.Context, lit *lighting, id, kind string, outline []r2.Vec, z float64) error {
 	grid, err := light.AreaGrid(outline, z, 0)
 	if err != nil {
-		return nil // an area without size; plan.conflict says so
+		return nil //nolint:nilerr // an area without size; plan.conflict says so
 	}
 	box := polygonOf(outline).Bounds()
 	return j.lightArea(ctx, lit, Path{ID: id, Kind: kind, LengthM: box.Max.X - box.Min.X, WidthM: box.Max.Y - box.Min.Y}, grid)
@@ -83,7 +83,7 @@ func (j *join) lightOutline(ctx context.Context, lit *lighting, id, kind string,
 
 // lightArea writes one path or area in every scene in use.
 func (j *join) lightArea(ctx context.Context, lit *lighting, base Path, grid light.Grid) error {
-	field, err := lit.eval.Evaluate(ctx, grid.Points)
+	field, err := lit.eval.Evaluate(ctx, j.onTop(grid.Points))
 	if err != nil {
 		return err
 	}
@@ -153,15 +153,12 @@ func (out *Path) uniformity(s light.Stats) {
 	}
 }
 
-// coveredM is how far another surface lies above a path before it hides it.
-const coveredM = 0.03
-
 // walkedOn reports whether people walk on a point of a path or area: nothing
 // else to walk on, such as a flight of steps, lies above it, and nothing solid
 // stands there.
 func (j *join) walkedOn(p r3.Vec) bool {
 	at := r2.Vec{X: p.X, Y: p.Y}
-	if j.plan.GroundAt(at) > p.Z+coveredM {
+	if j.plan.GroundAt(at) > p.Z+flushM {
 		return false
 	}
 	var solid nearestHost

@@ -23,7 +23,9 @@ func (r *resolver) resolveControls() {
 	for i, c := range r.plan.Controls {
 		r.resolveControl(c, &r.doc.Controls[i])
 	}
-	if len(r.plan.Scenes) == 0 && len(r.plan.Fixtures) > 0 {
+	// Ground without a single fixture is dark, unless nothing is designed yet.
+	dark := r.plan.Site != nil && r.plan.Stage != "survey"
+	if len(r.plan.Scenes) == 0 && (len(r.plan.Fixtures) > 0 || dark) {
 		r.plan.Scenes = []*Scene{r.everythingOn()}
 	}
 }

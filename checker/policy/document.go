@@ -60,7 +60,7 @@ func readDocument(text []byte) (Document, error) {
 	if err != nil {
 		return Document{}, fmt.Errorf("read the facts: %w", err)
 	}
-	if _, err := reader.ReadToken(); err != io.EOF {
+	if _, err := reader.ReadToken(); !errors.Is(err, io.EOF) {
 		return Document{}, errors.New("read the facts: there is more than one value")
 	}
 	return documentOf(term)

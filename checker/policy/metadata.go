@@ -3,6 +3,7 @@ package policy
 import (
 	"bytes"
 	"encoding/json"
+	"errors"
 	"fmt"
 	"maps"
 	"path"
@@ -52,7 +53,8 @@ func (c *Catalogue) native(file *ruleFile) []Rule {
 	m := metadata{file: file.shown, start: 1, text: string(file.text)}
 	if err := json.Unmarshal(file.text, &m.fields); err != nil {
 		line, column := 1, 1
-		if syntax, ok := err.(*json.SyntaxError); ok {
+		var syntax *json.SyntaxError
+		if errors.As(err, &syntax) {
 			line, column = placeOf(file.text, max(int(syntax.Offset)-1, 0))
 		}
 		c.problem = append(c.problem, c.texts.at(file.shown, line, column, 1, "is not a JSON object: "+err.Error()))
@@ -199,8 +201,8 @@ func (c *Catalogue) hintProblems(m metadata) {
 
 // schemaProblems reports what the schema found, one problem for each field.
 func (c *Catalogue) schemaProblems(m metadata, err error) {
-	failed, ok := err.(*jsonschema.ValidationError)
-	if !ok {
+	var failed *jsonschema.ValidationError
+	if !errors.As(err, &failed) {
 		c.complain(m, "", err.Error())
 		return
 	}

@@ -87,7 +87,7 @@ func (s *Source) list(withTests bool) ([]ruleFile, []Problem) {
 		file := ruleFile{source: s, path: p, shown: s.shown(p)}
 		if problem := file.read(); problem != nil {
 			problems = append(problems, *problem)
-			return nil
+			return nil //nolint:nilerr // it is among the problems
 		}
 		files = append(files, file)
 		size += len(file.text)

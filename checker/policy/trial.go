@@ -12,7 +12,6 @@ import (
 	"github.com/open-policy-agent/opa/v1/ast"
 	"github.com/open-policy-agent/opa/v1/cover"
 	"github.com/open-policy-agent/opa/v1/format"
-	"github.com/open-policy-agent/opa/v1/storage"
 	"github.com/open-policy-agent/opa/v1/storage/inmem"
 	"github.com/open-policy-agent/opa/v1/tester"
 )
@@ -171,7 +170,7 @@ func (c *Catalogue) runTests(ctx context.Context, trial *Trial, factsSchema any)
 		CapturePrintOutput(true).
 		RaiseBuiltinErrors(true).
 		SetCoverageQueryTracer(reach)
-	results, err := runner.RunTests(ctx, storage.Transaction(txn))
+	results, err := runner.RunTests(ctx, txn)
 	if err != nil {
 		return fmt.Errorf("start the tests: %w", err)
 	}

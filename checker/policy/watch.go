@@ -56,7 +56,7 @@ func (a *attempt) watch(ctx context.Context, lonely bool) ending {
 	}
 	a.cancel.Cancel()
 	select {
-	case <-done:
+	case <-done: //nolint:errcheck // what it answers is no longer wanted
 	case <-time.After(a.run.program.limits.Grace):
 		a.abandon(done)
 	}
@@ -67,7 +67,7 @@ func (a *attempt) watch(ctx context.Context, lonely bool) ending {
 func (a *attempt) abandon(done <-chan error) {
 	runaways.Add(1)
 	go func() {
-		<-done
+		<-done //nolint:errcheck // what it answers is no longer wanted
 		runaways.Add(-1)
 	}()
 }

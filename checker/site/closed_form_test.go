@@ -95,7 +95,7 @@ func TestSpansIntegrateToAreas(t *testing.T) {
 	for range 5 {
 		m := randomMove(rng)
 		rect := m.polygon(site.Polygon{{X: 0, Y: 0}, {X: 5, Y: 0}, {X: 5, Y: 2}, {X: 0, Y: 2}})
-		hex := m.polygon(site.Polygon(site.Sector{OuterM: 3, SpanDeg: 300}.Outline(10)))
+		hex := m.polygon(site.Sector{OuterM: 3, SpanDeg: 300}.Outline(10))
 		way := m.line(bend)
 		r := 0.2 + rng.Float64()*0.6
 		near(t, "polygon", scanArea(hex, lines), hex.Area(), scanTol)

@@ -65,7 +65,7 @@ func bearingAt(segs []Segment, i int, t float64) float64 {
 	if segs[i].A == segs[i].B {
 		return math.NaN()
 	}
-	j := i
+	var j int
 	switch {
 	case t == 0 && i > 0:
 		j = i - 1

@@ -41,8 +41,8 @@ const (
 	wantFirst state = iota
 	// wantColon: the colon after a name.
 	wantColon
-	// wantValue: the value of a name.
-	wantValue
+	// The value of a name has no state of its own.
+	_
 	// wantComma: a comma, or the end.
 	wantComma
 )

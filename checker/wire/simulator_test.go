@@ -225,7 +225,7 @@ func (s *simCase) simulate(program, folder string) error {
 		}
 	}
 	if len(s.Volts) != len(s.nodes()) {
-		return fmt.Errorf("%s: %d of %d volts (%v):\n%s", s.Name, len(s.Volts), len(s.nodes()), err, out)
+		return fmt.Errorf("%s: %d of %d volts (%w):\n%s", s.Name, len(s.Volts), len(s.nodes()), err, out)
 	}
 	return nil
 }

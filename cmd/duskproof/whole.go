@@ -18,7 +18,7 @@ func writeWhole(name string, write func(io.Writer) error) error {
 	if err != nil {
 		return fmt.Errorf("write %s: %w", name, err)
 	}
-	defer os.Remove(temporary.Name())
+	defer func() { _ = os.Remove(temporary.Name()) }() // gone already when all went well
 	if err := write(temporary); err != nil {
 		temporary.Close()
 		return fmt.Errorf("write %s: %w", name, err)
