@@ -38,7 +38,7 @@ func (j *join) leafShadows(ctx context.Context, lit *lighting) error {
 		if out.MayShade = l.Solid && len(shades) > 0 && lit.near(l); !out.MayShade || out.HeightM == nil {
 			continue
 		}
-		field, err := lit.eval.Evaluate(ctx, points)
+		field, err := lit.eval.Evaluate(ctx, j.onTop(points))
 		if err != nil {
 			return err
 		}

@@ -344,3 +344,25 @@ func TestSpotOnAWall(t *testing.T) {
 		t.Error("without the house the tree is meant")
 	}
 }
+
+// Two surfaces that are drawn a little apart are one to walk on: the higher does
+// not darken the lower. What lies higher by a step does.
+func TestSurfacesDrawnApart(t *testing.T) {
+	for elevation, want := range map[string]bool{"0.02": true, "0.05": true, "0.2": false} {
+		doc := lit(t, `"site": {"landings": [`+square("A", 0, 0)+`], "areas": [{"id": "patio", "kind": "terrace", "lit": false, "elevation": `+elevation+`, "outline": `+box(-1, -1, 1, 1)+`}]}`,
+			lamps(`{"id": "L1", "type": "globe", "at": [0, 0], "elevation": 0, "height": 2}`))
+		if got := lux(t, doc, "A") > 0; got != want {
+			t.Errorf("a terrace %s m above the landing: lit %v", elevation, got)
+		}
+	}
+}
+
+// A light that is let into a raised terrace shines out of it.
+func TestLetIntoATerrace(t *testing.T) {
+	doc := lit(t, `"site": {"areas": [{"id": "patio", "kind": "terrace", "lit": false, "elevation": 0.37, "outline": `+box(-2, -2, 2, 2)+`}],
+	  "trees": [{"id": "thorn", "at": [1, 0], "trunk": 0.1, "canopy": {"base": 2, "top": 5, "radius": 1.5}}]}`,
+		lamps(`{"id": "W1", "type": "well", "mount": "flush", "at": [0, 0], "aim": {"tree": "thorn"}}`))
+	if b := doc.Beams[0]; *b.OnTree < 0.5 || *b.Blocked > 0.01 {
+		t.Errorf("%.3f on the tree, %.3f blocked", *b.OnTree, *b.Blocked)
+	}
+}

@@ -30,7 +30,7 @@ func (j *join) stairFacts(ctx context.Context, lit *lighting, field *light.Field
 	for _, s := range j.plan.Site.Stairs {
 		tops = append(tops, light.Point{At: topOf(s), Normal: light.Up})
 	}
-	above, err := lit.eval.Evaluate(ctx, tops)
+	above, err := lit.eval.Evaluate(ctx, j.onTop(tops))
 	if err != nil {
 		return err
 	}

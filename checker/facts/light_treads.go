@@ -47,6 +47,33 @@ func (j *join) places() []place {
 	return out
 }
 
+// flushM is how far apart two surfaces are drawn that are one to walk on.
+const flushM = 0.05
+
+// onTop lifts points that another surface covers by no more than a little, so
+// that it does not throw its shadow on them.
+func (j *join) onTop(points []light.Point) []light.Point {
+	for i := range points {
+		at := &points[i].At
+		z, p := at.Z, r2.Vec{X: at.X, Y: at.Y}
+		lift := func(outline []r2.Vec, elevation float64) {
+			if elevation > at.Z && elevation <= z+flushM && polygonOf(outline).Contains(p) {
+				at.Z = elevation
+			}
+		}
+		for _, l := range j.plan.Site.Landings {
+			lift(l.Outline, l.ElevationM)
+		}
+		for _, d := range j.plan.Site.Decks {
+			lift(d.Outline, d.ElevationM)
+		}
+		for _, a := range j.plan.Site.Areas {
+			lift(a.Outline, a.ElevationM)
+		}
+	}
+	return points
+}
+
 // landingPoints are the middle of a landing and its corners, a little inside.
 func landingPoints(l *plan.Landing) []light.NamedPoint {
 	at := func(name string, p r2.Vec) light.NamedPoint {
@@ -93,7 +120,7 @@ func (j *join) treads(ctx context.Context, lit *lighting) error {
 		places[i].first = len(points)
 		points = append(points, light.PointsOf(places[i].names)...)
 	}
-	field, err := lit.eval.Evaluate(ctx, points)
+	field, err := lit.eval.Evaluate(ctx, j.onTop(points))
 	if err != nil {
 		return err
 	}
