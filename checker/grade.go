@@ -42,6 +42,7 @@ func (s *state) fromMemory(meta *rule.Meta, h *rule.Hit) bool {
 
 // report turns hits into findings, applies the variances, and decides.
 func (s *state) report(hits []rule.Hit) {
+	s.result.Units = s.plan.Units
 	s.add(hits)
 	s.variances()
 	s.carryAlong()

@@ -75,6 +75,8 @@ type Plan struct {
 	// Failed lists rules that failed while they judged this plan.
 	Failed []RuleProblem `json:"failed,omitempty"`
 
+	// Units is the plan's own unit of length, "ft" or "m".
+	Units string `json:"-"`
 	// Document, Model and Facts are for forms that draw.
 	Document *source.Document `json:"-"`
 	Model    *plan.Plan       `json:"-"`

@@ -19,14 +19,10 @@ func fixWord(f *finding.Fix) string {
 
 // pair prints value and limit in the plan's own units.
 func pair(p *Plan, f *finding.Finding) (string, string) {
-	units := "m"
-	if p.Model != nil {
-		units = p.Model.Units
-	}
 	if f.Unit == "1" && *f.Limit <= 1 {
 		return measure.SharePair(*f.Value, *f.Limit)
 	}
-	return measure.Pair(*f.Value, *f.Limit, f.Unit, units)
+	return measure.Pair(*f.Value, *f.Limit, f.Unit, p.Units)
 }
 
 // basisLine says why the rule exists and where that is written.

@@ -59,7 +59,7 @@ func swapIDs(at string, list []any, i int, emit func(name string)) {
 func TestEveryPlanIsAnswered(t *testing.T) {
 	for _, name := range []string{
 		"plans/format/ten-lines", "plans/format/wiring", "plans/format/lane-to-door", "plans/format/controls",
-		"plans/format/catalogue", "source/whole",
+		"plans/format/catalogue", "plans/format/as-built", "source/whole",
 	} {
 		name = filepath.Join("../../testdata", name+".lighting.json")
 		var root any

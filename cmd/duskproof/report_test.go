@@ -7,6 +7,7 @@ import (
 	"os"
 	"path/filepath"
 	"strings"
+	"sync"
 	"testing"
 )
 
@@ -61,10 +62,23 @@ func judge(t *testing.T, args ...string) (int, jsonReport) {
 	return status, report
 }
 
-// judgeOne checks one plan.
+// judgedOnce keeps what became of the plans of the repository, by name.
+var judgedOnce sync.Map
+
+// judgeOne checks one plan; a plan of the repository only once.
 func judgeOne(t *testing.T, name string) (int, jsonPlan) {
 	t.Helper()
-	status, report := judge(t, name)
+	type result struct {
+		status int
+		report jsonReport
+	}
+	known, judged := judgedOnce.Load(name)
+	if !judged {
+		status, report := judge(t, name)
+		known = result{status, report}
+		judgedOnce.Store(name, known)
+	}
+	status, report := known.(result).status, known.(result).report
 	if len(report.Plans) != 1 {
 		t.Fatalf("%d plans in the report, want 1", len(report.Plans))
 	}

@@ -52,20 +52,37 @@ func TestScripts(t *testing.T) {
 	})
 }
 
-// copyInto copies a plan, or a folder of plans, from testdata into a folder.
+// copyInto copies a plan, or the draft and the issued plan of a folder with
+// their photometric files, from testdata into a folder.
 func copyInto(folder, name string) error {
 	from := filepath.Join(plansFolder, name)
-	if info, err := os.Stat(from); err != nil || info.IsDir() {
-		if err != nil {
+	if info, err := os.Stat(from); err != nil {
+		return err
+	} else if !info.IsDir() {
+		return copyFile(from, filepath.Join(folder, name))
+	}
+	photometric, err := filepath.Glob(filepath.Join(from, "*.ies"))
+	if err != nil {
+		return err
+	}
+	if err := os.Mkdir(filepath.Join(folder, name), 0o755); err != nil {
+		return err
+	}
+	files := append(photometric, filepath.Join(from, "draft.lighting.json"), filepath.Join(from, "issued.lighting.json"))
+	for _, file := range files {
+		if err := copyFile(file, filepath.Join(folder, name, filepath.Base(file))); err != nil {
 			return err
 		}
-		return os.CopyFS(filepath.Join(folder, name), os.DirFS(from))
 	}
+	return nil
+}
+
+func copyFile(from, to string) error {
 	data, err := os.ReadFile(from)
 	if err != nil {
 		return err
 	}
-	return os.WriteFile(filepath.Join(folder, name), data, 0o644)
+	return os.WriteFile(to, data, 0o644)
 }
 
 // edit replaces a piece of text that stands once in a file: edit FILE OLD NEW.
