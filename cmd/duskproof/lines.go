@@ -4,7 +4,6 @@ import (
 	"bufio"
 	"bytes"
 	"context"
-	"encoding/json"
 	"errors"
 	"fmt"
 	"io"
@@ -218,7 +217,5 @@ func (l *liner) writeOne(w *bufio.Writer, next *lineOfPlan) error {
 			return err
 		}
 	}
-	encoder := json.NewEncoder(w)
-	encoder.SetEscapeHTML(false)
-	return encoder.Encode(l.set.report([]report.Plan{next.result}, l.broken))
+	return report.JSONLine(w, l.set.report([]report.Plan{next.result}, l.broken))
 }

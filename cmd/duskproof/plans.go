@@ -44,7 +44,8 @@ func planFiles(paths []string) ([]string, error) {
 }
 
 // plansBelow finds the plans in a folder and the folders below it, except
-// those whose names begin with a dot.
+// those whose names begin with a dot. Links are followed to files in the folder
+// only.
 func plansBelow(folder string) ([]string, error) {
 	var out []string
 	err := filepath.WalkDir(folder, func(path string, entry fs.DirEntry, err error) error {
@@ -53,7 +54,7 @@ func plansBelow(folder string) ([]string, error) {
 			return err
 		case entry.IsDir() && path != folder && strings.HasPrefix(entry.Name(), "."):
 			return filepath.SkipDir
-		case !entry.IsDir() && strings.HasSuffix(entry.Name(), planEnding):
+		case strings.HasSuffix(entry.Name(), planEnding) && isPlanFile(folder, path, entry):
 			out = append(out, path)
 		}
 		return nil
@@ -63,4 +64,27 @@ func plansBelow(folder string) ([]string, error) {
 	}
 	sort.Strings(out)
 	return out, nil
+}
+
+// isPlanFile reports whether an entry is a file, or a link to one in the folder
+// that is searched: a link in somebody else's folder must not make the program
+// read, and quote, a file elsewhere.
+func isPlanFile(folder, path string, entry fs.DirEntry) bool {
+	if entry.Type()&fs.ModeSymlink == 0 {
+		return entry.Type().IsRegular()
+	}
+	root, err := filepath.EvalSymlinks(folder)
+	if err != nil {
+		return false
+	}
+	to, err := filepath.EvalSymlinks(path)
+	if err != nil {
+		return false
+	}
+	relative, err := filepath.Rel(root, to)
+	if err != nil || !filepath.IsLocal(relative) {
+		return false
+	}
+	info, err := os.Stat(to)
+	return err == nil && info.Mode().IsRegular()
 }
