@@ -107,9 +107,13 @@ func judgeSmallest(v *View, leg *facts.Leg, emit func(rule.Hit)) {
 		return
 	}
 	area, limit := measure.Pair(leg.AreaMM2, smallest, "mm2", v.Units)
+	size := area
+	if !strings.HasSuffix(leg.Conductor, "mm2") {
+		size = fmt.Sprintf("%s (%s)", leg.Conductor, area)
+	}
 	emit(rule.Hit{
 		Element: leg.ID, Field: cableField(), Case: "smallest size", Severity: finding.Advice.String(), LimitName: name,
-		Message: fmt.Sprintf("leg %s is %s (%s); the profile's smallest conductor is %s", leg.ID, leg.Conductor, area, limit),
+		Message: fmt.Sprintf("leg %s has conductors of %s; the profile's smallest conductor is %s", leg.ID, size, limit),
 		Value:   ptr(leg.AreaMM2), Limit: ptr(smallest), Unit: "mm2",
 	})
 }
