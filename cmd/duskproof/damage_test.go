@@ -7,6 +7,7 @@ import (
 	"path/filepath"
 	"strings"
 	"testing"
+	"unicode/utf8"
 )
 
 // damage is one thing done to testdata/source/whole.lighting.json.
@@ -15,6 +16,9 @@ type damage struct {
 	Problems        []struct{ At, Said string }
 	Rule, Element   string
 }
+
+// wholePlan is the sound plan that is damaged.
+const wholePlan = "../../testdata/source/whole.lighting.json"
 
 // leastDamages is how many ways of making a plan unusable are tried at least.
 const leastDamages = 60
@@ -37,27 +41,37 @@ func damages(t *testing.T, lists ...string) []damage {
 // run, and returns the results in order.
 func checkDamaged(t *testing.T, all []damage) (int, []jsonPlan) {
 	t.Helper()
-	whole := string(read(t, "../../testdata/source/whole.lighting.json"))
-	folder := t.TempDir()
+	whole := string(read(t, wholePlan))
+	texts := make([]string, len(all))
 	for i, d := range all {
 		if n := strings.Count(whole, d.Find); n != 1 {
 			t.Fatalf("%s: the plan has %q %d times, want once", d.Name, d.Find, n)
 		}
-		name := filepath.Join(folder, fmt.Sprintf("%03d.lighting.json", i))
-		if err := os.WriteFile(name, []byte(strings.Replace(whole, d.Find, d.Put, 1)), 0o644); err != nil {
+		texts[i] = strings.Replace(whole, d.Find, d.Put, 1)
+	}
+	return checkTexts(t, texts)
+}
+
+// checkTexts checks plans in one run and returns the results in order.
+func checkTexts(t *testing.T, texts []string, args ...string) (int, []jsonPlan) {
+	t.Helper()
+	folder := t.TempDir()
+	for i, text := range texts {
+		name := filepath.Join(folder, fmt.Sprintf("%05d.lighting.json", i))
+		if err := os.WriteFile(name, []byte(text), 0o644); err != nil {
 			t.Fatal(err)
 		}
 	}
-	status, report := judge(t, folder)
-	if len(report.Plans) != len(all) {
-		t.Fatalf("%d plans in the report, want %d", len(report.Plans), len(all))
+	status, report := judge(t, append(args, folder)...)
+	if len(report.Plans) != len(texts) {
+		t.Fatalf("%d plans in the report, want %d", len(report.Plans), len(texts))
 	}
 	return status, report.Plans
 }
 
 // TestWholePlanIsJudged holds that the plan that is damaged below is sound.
 func TestWholePlanIsJudged(t *testing.T) {
-	_, plan := judgeOne(t, "../../testdata/source/whole.lighting.json")
+	_, plan := judgeOne(t, wholePlan)
 	if plan.Verdict == "unjudged" || find(plan, "plan.conflict", "") != nil {
 		t.Errorf("verdict %s, findings %v", plan.Verdict, plan.Findings)
 	}
@@ -93,6 +107,31 @@ func TestDamagedPlansAreRefused(t *testing.T) {
 				}
 			}
 		})
+	}
+}
+
+// TestCutPlansAreRefused holds that a plan cut off at any byte is refused, at a
+// place that the text has.
+func TestCutPlansAreRefused(t *testing.T) {
+	whole := strings.TrimRight(string(read(t, wholePlan)), "\n")
+	var texts []string
+	for end := range whole {
+		texts = append(texts, whole[:end])
+	}
+	status, plans := checkTexts(t, texts)
+	if status != exitUnusable {
+		t.Errorf("status %d, want %d", status, exitUnusable)
+	}
+	for i, plan := range plans {
+		if plan.Verdict != "unjudged" || len(plan.Problems) != 1 || plan.Problems[0].Message == "" {
+			t.Errorf("cut at %d: verdict %s, problems %v", len(texts[i]), plan.Verdict, plan.Problems)
+			continue
+		}
+		lines := strings.Split(texts[i], "\n")
+		at := plan.Problems[0]
+		if at.Line < 1 || at.Line > len(lines) || at.Column < 1 || at.Column > 1+utf8.RuneCountInString(lines[at.Line-1]) {
+			t.Errorf("cut at %d: %d:%d is no place in it", len(texts[i]), at.Line, at.Column)
+		}
 	}
 }
 
