@@ -62,6 +62,9 @@ func (c *checkCommand) watch(ctx context.Context, outputs []output, std streams)
 				set = nil
 			}
 		}
+		if watch := watcher.add(c.watched(set)); watch != nil { // before the round, so that no change is missed
+			return watch
+		}
 		if err == nil {
 			_, err = c.round(ctx, set, outputs, std)
 		}
@@ -70,9 +73,7 @@ func (c *checkCommand) watch(ctx context.Context, outputs []output, std streams)
 		}
 		if err != nil {
 			fmt.Fprintf(std.err, "duskproof: %v\n", err)
-		}
-		if err = watcher.add(c.watched(set)); err != nil {
-			return err
+			err = nil
 		}
 		fmt.Fprintln(std.err, "watching; end with Ctrl-C")
 		if changed, err = watcher.wait(ctx, c.ours(outputs)); err != nil {

@@ -78,13 +78,13 @@ func (p *poller) close() {}
 
 func (p *poller) add(folders []string) error {
 	p.folders = folders
+	if p.state == nil {
+		p.state = p.look()
+	}
 	return nil
 }
 
 func (p *poller) wait(ctx context.Context, ours func(string) bool) (signs, error) {
-	if p.state == nil {
-		p.state = p.look(ours)
-	}
 	tick := time.NewTicker(p.every)
 	defer tick.Stop()
 	for {
@@ -93,8 +93,8 @@ func (p *poller) wait(ctx context.Context, ours func(string) bool) (signs, error
 			return signs{}, ctx.Err()
 		case <-tick.C:
 		}
-		now := p.look(ours)
-		seen, any := differs(p.state, now)
+		now := p.look()
+		seen, any := differs(p.state, now, ours)
 		p.state = now
 		if any {
 			return seen, nil
@@ -103,7 +103,7 @@ func (p *poller) wait(ctx context.Context, ours func(string) bool) (signs, error
 }
 
 // look notes every file in the folders.
-func (p *poller) look(ours func(string) bool) map[string]stamp {
+func (p *poller) look() map[string]stamp {
 	state := map[string]stamp{}
 	for _, folder := range p.folders {
 		entries, err := os.ReadDir(folder)
@@ -113,7 +113,7 @@ func (p *poller) look(ours func(string) bool) map[string]stamp {
 		for _, entry := range entries {
 			path := filepath.Join(folder, entry.Name())
 			info, err := entry.Info()
-			if err != nil || strings.HasPrefix(entry.Name(), ".git") || ours(path) {
+			if err != nil || strings.HasPrefix(entry.Name(), ".git") {
 				continue
 			}
 			if info.Mode()&fs.ModeSymlink != 0 {
@@ -128,14 +128,14 @@ func (p *poller) look(ours func(string) bool) map[string]stamp {
 }
 
 // differs says what differs between two looks.
-func differs(old, now map[string]stamp) (seen signs, any bool) {
+func differs(old, now map[string]stamp, ours func(string) bool) (seen signs, any bool) {
 	for path, s := range now {
-		if old[path] != s {
+		if old[path] != s && !ours(path) {
 			any, seen.settings = true, seen.settings || settingsChange(path)
 		}
 	}
 	for path := range old {
-		if _, still := now[path]; !still {
+		if _, still := now[path]; !still && !ours(path) {
 			any, seen.settings = true, seen.settings || settingsChange(path)
 		}
 	}
