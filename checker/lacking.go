@@ -2,7 +2,6 @@ package checker
 
 import (
 	"fmt"
-	"slices"
 	"strings"
 
 	"duskproof/checker/finding"
@@ -84,58 +83,74 @@ func (s *state) noSite() []rule.Hit {
 // unjudged groups lacks by rule and missing fact.
 func unjudged(lacks []policy.Lack) []report.UnjudgedRule {
 	var out []report.UnjudgedRule
-	at := map[[2]string]int{}
+	at, seen := map[[2]string]int{}, map[[3]string]bool{}
 	for _, l := range lacks {
 		key := [2]string{l.Rule, l.Field}
-		i, seen := at[key]
-		if !seen {
+		i, known := at[key]
+		if !known {
 			i = len(out)
 			at[key] = i
 			out = append(out, report.UnjudgedRule{Rule: l.Rule, Missing: l.Field})
 		}
-		if !slices.Contains(out[i].Elements, l.Element) {
+		if one := [3]string{l.Rule, l.Field, l.Element}; !seen[one] {
+			seen[one] = true
 			out[i].Elements = append(out[i].Elements, l.Element)
 		}
 	}
 	return out
 }
 
+// wordsOf collects words by key, each once, in the order in which they come.
+type wordsOf[K comparable] struct {
+	keys  []K
+	words map[K][]string
+	seen  map[K]map[string]bool
+}
+
+func (w *wordsOf[K]) add(key K, word string) {
+	if w.words == nil {
+		w.words, w.seen = map[K][]string{}, map[K]map[string]bool{}
+	}
+	if w.seen[key] == nil {
+		w.keys, w.seen[key] = append(w.keys, key), map[string]bool{}
+	}
+	if !w.seen[key][word] {
+		w.words[key], w.seen[key][word] = append(w.words[key], word), true
+	}
+}
+
 func (s *state) groupedLacks(lacks []policy.Lack) []rule.Hit {
-	elements, rules := map[string][]string{}, map[string][]string{}
+	var elements, rules wordsOf[string]
 	for _, l := range lacks {
 		section := sectionOf(l.Collection)
-		what := l.Element + " (" + fieldWords(l.Field) + ")"
-		if !slices.Contains(elements[section], what) {
-			elements[section] = append(elements[section], what)
-		}
-		if !slices.Contains(rules[section], l.Rule) {
-			rules[section] = append(rules[section], l.Rule)
-		}
+		elements.add(section, l.Element+" ("+fieldWords(l.Field)+")")
+		rules.add(section, l.Rule)
 	}
 	var hits []rule.Hit
-	for _, section := range keys(elements) {
+	for _, section := range elements.keys {
 		hits = append(hits, rule.Hit{
 			Rule: cannotJudge, Element: section, Case: "missing data", Severity: finding.Advice.String(),
-			Message: fmt.Sprintf("%s cannot be judged for want of data: %s", listed(rules[section], 4), listed(elements[section], 6)),
+			Message: fmt.Sprintf("%s cannot be judged for want of data: %s", listed(rules.words[section], 4), listed(elements.words[section], 6)),
 		})
 	}
 	return hits
 }
 
 func (s *state) eachLack(lacks []policy.Lack) []rule.Hit {
+	type one struct{ rule, element string }
+	var fields wordsOf[one]
+	for _, l := range lacks {
+		fields.add(one{l.Rule, l.Element}, fieldWords(l.Field))
+	}
 	var hits []rule.Hit
-	for i := 0; i < len(lacks); {
-		first, fields := lacks[i], []string{}
-		for ; i < len(lacks) && lacks[i].Rule == first.Rule && lacks[i].Element == first.Element && lacks[i].Collection == first.Collection; i++ {
-			fields = append(fields, fieldWords(lacks[i].Field))
-		}
+	for _, key := range fields.keys {
 		severity := finding.Advice
-		if s.checker.metas[first.Rule].Severity == finding.Danger {
+		if s.checker.metas[key.rule].Severity == finding.Danger {
 			severity = finding.Defect
 		}
 		hits = append(hits, rule.Hit{
-			Rule: cannotJudge, Element: first.Element, Case: first.Rule, Severity: severity.String(),
-			Message: fmt.Sprintf("%s cannot judge %s: the plan does not give %s", first.Rule, first.Element, listed(fields, 6)),
+			Rule: cannotJudge, Element: key.element, Case: key.rule, Severity: severity.String(),
+			Message: fmt.Sprintf("%s cannot judge %s: the plan does not give %s", key.rule, key.element, listed(fields.words[key], 6)),
 		})
 	}
 	return hits
