@@ -77,10 +77,12 @@ type Plan struct {
 
 	// Units is the plan's own unit of length, "ft" or "m".
 	Units string `json:"-"`
-	// Document, Model and Facts are for forms that draw.
+	// Document, Model, Facts and Light are for forms that draw; Light is nil
+	// where it was not worked out.
 	Document *source.Document `json:"-"`
 	Model    *plan.Plan       `json:"-"`
 	Facts    *facts.Document  `json:"-"`
+	Light    *facts.LightMap  `json:"-"`
 }
 
 // Problem is why a plan could not be used, at its place.

@@ -32,6 +32,7 @@ const (
 type commands struct {
 	Check    checkCommand    `cmd:"" help:"Check plans: files, folders, or - for standard input."`
 	Carry    carryCommand    `cmd:"" help:"Write down findings that old plans carry along, or shorten that list."`
+	Draw     drawCommand     `cmd:"" help:"Draw a plan as SVG, to scale, with findings and light."`
 	Rules    rulesCommand    `cmd:"" help:"List the rules, or explain one."`
 	Begin    beginCommand    `cmd:"" help:"Write a starter plan that has no holds."`
 	Facts    factsCommand    `cmd:"" help:"Print the facts document of a plan, for rule writers."`
@@ -64,7 +65,7 @@ func run(ctx context.Context, args []string, std streams) int {
 		kong.Name("duskproof"),
 		kong.Description("Proofs an outdoor low-voltage lighting plan before anyone digs. "+report.Caution),
 		kong.UsageOnError(), kong.Writers(std.out, std.err), kong.Exit(func(code int) { status = code }),
-		kong.Vars{"version": checker.Version, "forms": strings.Join(report.FormNames(), ", ")}, kong.ConfigureHelp(kong.HelpOptions{Compact: true}),
+		kong.Vars{"version": checker.Version, "forms": strings.Join(report.FormNames(), ", "), "layers": strings.Join(report.Layers(), ", ")}, kong.ConfigureHelp(kong.HelpOptions{Compact: true}),
 		kong.BindTo(ctx, (*context.Context)(nil)), kong.Bind(std),
 	)
 	if err != nil {
