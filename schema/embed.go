@@ -20,4 +20,6 @@ const (
 	Profile = "profile.schema.json"
 	// Report is the schema of a report in JSON.
 	Report = "report.schema.json"
+	// Rule is the schema of a rule's metadata.
+	Rule = "rule.schema.json"
 )

@@ -82,7 +82,7 @@ func TestTimeRunsOut(t *testing.T) {
 	a * b * c < 0
 }
 `
-	limits := Limits{Rule: 200 * time.Millisecond, Total: 300 * time.Millisecond, Grace: 200 * time.Millisecond}
+	limits := Limits{Rule: 500 * time.Millisecond, Total: 900 * time.Millisecond, Grace: 200 * time.Millisecond}
 	program := mustCompile(t, limits, house(map[string]string{
 		"a-good": goodBody, "b-endless": endless, "c-endless": endless, "d-good": goodBody,
 	}))

@@ -69,21 +69,21 @@ func TestMetadataProblems(t *testing.T) {
 		old, new, problem string
 	}{
 		"no block":         {"# METADATA\n", "#\n", ":17:1: the package has no METADATA block"},
-		"no title":         {"# title: Cable is too shallow\n", "", `:1:1: metadata lacks "title": One line that names what is wrong`},
-		"title with stop":  {"too shallow\n", "too shallow.\n", `:2:3: title: "Cable is too shallow." is not accepted: One line`},
-		"short why":        {"A spade reaches a cable that lies too shallow.", "Bad.", ":3:3: description: length must be >= 20"},
+		"no title":         {"# title: Cable is too shallow\n", "", `:1:1: the metadata has no "title"; add it, for example "title": "Cable`},
+		"title with stop":  {"too shallow\n", "too shallow.\n", `:2:3: "title" is "Cable is too shallow.", which cannot be read; expected: one line`},
+		"short why":        {"A spade reaches a cable that lies too shallow.", "Bad.", `:3:3: "description" has 4 characters; it needs 20 to 1500`},
 		"other id":         {"id: earth.too-shallow", "id: earth.shallow", `:5:5: id is "earth.shallow", but the place of the rule says "earth.too-shallow"`},
-		"no id":            {"#   id: earth.too-shallow\n", "", `:1:1: metadata lacks "id": family.slug`},
-		"bad family":       {"id: earth.too-shallow", "id: soil.too-shallow", `:5:5: id is "soil.too-shallow"`},
-		"bad severity":     {"severity: defect", "severity: fatal", ":6:5: severity: value must be one of"},
-		"bad basis":        {"basis: code", "basis: law", ":7:5: basis: value must be one of"},
-		"bad confidence":   {"confidence: confirmed", "confidence: sure", ":9:5: confidence: value must be one of"},
-		"unknown field":    {"severity: defect", "severity: defect\n#   severtiy: danger", `:7:5: metadata has no field "severtiy" (did you mean "severity"?); it has basis`},
-		"unknown in need":  {"has: [cover_m]", "has: [cover_m]\n#       wehre: {}", ":10:5: needs.0: additionalProperties 'wehre' not allowed"},
-		"need without has": {"#       has: [cover_m]\n", "", ":10:5: needs.0: missing properties: 'has'"},
+		"no id":            {"#   id: earth.too-shallow\n", "", `:1:1: the metadata has no "id" (identifier); add it`},
+		"bad family":       {"id: earth.too-shallow", "id: soil.too-shallow", `:5:5: "id" is "soil.too-shallow", which cannot be read; expected: family.slug`},
+		"bad severity":     {"severity: defect", "severity: fatal", `:6:5: "severity" is "fatal"; it must be "danger", "defect", "advice" or "caution"`},
+		"bad basis":        {"basis: code", "basis: law", `:7:5: "basis" is "law"; it must be "code"`},
+		"bad confidence":   {"confidence: confirmed", "confidence: sure", `:9:5: "confidence" is "sure"; it must be "confirmed"`},
+		"unknown field":    {"severity: defect", "severity: defect\n#   severtiy: danger", `:7:5: "severtiy" is not a property of the metadata; did you mean "severity"?`},
+		"unknown in need":  {"has: [cover_m]", "has: [cover_m]\n#       wehre: {}", `:10:5: "wehre" is not a property of entry 1 of "needs"; did you mean "where"?`},
+		"need without has": {"#       has: [cover_m]\n", "", `:10:5: entry 1 of "needs" has no "has" (fields); add it`},
 		"bad yaml":         {"severity: defect", "severity: [defect", ":6:1: yaml:"},
 		"bad hint":         {"{element} deeper", "{elment} deeper", ":15:5: hint: nothing replaces {elment}; what is replaced is {element}, {case}, {value}, {limit}"},
-		"bad since":        {"since: 0.1.0", "since: soon", `:16:5: since: "soon" is not accepted: The version`},
+		"bad since":        {"since: 0.1.0", "since: soon", `:16:5: "since" is "soon", which cannot be read; expected: the version`},
 		"other folder":     {`rules.earth["too-shallow"]`, `rules.earth.shallow`, ":17:1: package rules.earth.shallow belongs in the folder earth/shallow"},
 		"other package":    {`rules.earth["too-shallow"]`, `earth`, ":17:1: a rule's package is rules.<family>.<slug>; this one is earth"},
 		"no parse":         {"leg.cover_m <", "leg.cover_m <>", ":23:15: unexpected gt token"},
@@ -126,9 +126,9 @@ func TestNativeRule(t *testing.T) {
 		t.Errorf("compiled %v, %v", program.Rules(), problems)
 	}
 	for _, c := range []struct{ old, new, problem string }{
-		{`"advice"`, `"bad"`, ":3:55: severity: value must be one of"},
+		{`"advice"`, `"bad"`, `:3:55: "severity" is "bad"; it must be "danger"`},
 		{`"wire.excess-drop"`, `"wire.drop"`, `:2:4: id is "wire.drop"`},
-		{`"hint"`, `"hnit"`, `:1:1: metadata lacks "hint"`},
+		{`"hint"`, `"hnit"`, `:6:4: "hnit" is not a property of the metadata; did you mean "hint"?`},
 		{`"id": `, `"id" `, ":2:8: is not a JSON object"},
 	} {
 		text := strings.Replace(good, c.old, c.new, 1)

@@ -1,7 +1,6 @@
 package policy
 
 import (
-	"bytes"
 	"encoding/json"
 	"errors"
 	"fmt"
@@ -15,27 +14,24 @@ import (
 
 	"github.com/agnivade/levenshtein"
 	"github.com/open-policy-agent/opa/v1/ast"
-	"github.com/santhosh-tekuri/jsonschema/v5"
 
 	"duskproof/checker/rule"
+	"duskproof/checker/source"
+	"duskproof/checker/validate"
 	"duskproof/schema"
 )
 
-// metadataSchema is schema/rule.schema.json, compiled.
-var metadataSchema = sync.OnceValue(func() *jsonschema.Schema {
-	text, err := schema.Files.ReadFile("rule.schema.json")
+// metadataSchema checks metadata against schema/rule.schema.json.
+var metadataSchema = sync.OnceValue(func() *validate.Validator {
+	text, err := schema.Files.ReadFile(schema.Rule)
 	if err != nil {
 		panic(err) // an embedded file, held by a test
 	}
-	compiler := jsonschema.NewCompiler()
-	compiler.Draft = jsonschema.Draft2020
-	compiler.AssertFormat = true
-	compiler.ExtractAnnotations = true
-	const name = "urn:duskproof:schema:rule"
-	if err := compiler.AddResource(name, bytes.NewReader(text)); err != nil {
+	validator, err := validate.New(map[string][]byte{schema.Rule: text}, schema.Rule)
+	if err != nil {
 		panic(err)
 	}
-	return compiler.MustCompile(name)
+	return validator
 })
 
 // metadata is a rule's metadata before it is trusted: the object, and a way
@@ -146,15 +142,7 @@ func (c *Catalogue) read(m metadata, wantID string) (rule.Meta, bool) {
 		c.complain(m, "", "cannot be written as JSON: "+err.Error())
 		return rule.Meta{}, false
 	}
-	var plain any
-	if err := json.Unmarshal(text, &plain); err != nil {
-		c.complain(m, "", err.Error())
-		return rule.Meta{}, false
-	}
-	c.fieldProblems(m)
-	if err := metadataSchema().Validate(plain); err != nil {
-		c.schemaProblems(m, err)
-	}
+	c.schemaProblems(m, text)
 	c.hintProblems(m)
 	if id, ok := m.fields["id"].(string); ok && id != wantID {
 		c.complain(m, "id", fmt.Sprintf("id is %q, but the place of the rule says %q", id, wantID))
@@ -170,22 +158,6 @@ func (c *Catalogue) read(m metadata, wantID string) (rule.Meta, bool) {
 	return meta, true
 }
 
-// fieldProblems reports each field that metadata does not have, and each that
-// is missing.
-func (c *Catalogue) fieldProblems(m metadata) {
-	known := slices.Sorted(maps.Keys(metadataSchema().Properties))
-	for _, name := range metadataSchema().Required {
-		if _, given := m.fields[name]; !given {
-			c.complain(m, name, fmt.Sprintf("metadata lacks %q: %s", m.written(name), metadataSchema().Properties[name].Description))
-		}
-	}
-	for _, name := range slices.Sorted(maps.Keys(m.fields)) {
-		if !slices.Contains(known, name) {
-			c.complain(m, name, fmt.Sprintf("metadata has no field %q%s; it has %s", name, suggestion(name, known), strings.Join(known, ", ")))
-		}
-	}
-}
-
 // hintWords are what is replaced in a fix hint.
 var hintWords = []string{"{element}", "{case}", "{value}", "{limit}"}
 
@@ -199,26 +171,25 @@ func (c *Catalogue) hintProblems(m metadata) {
 	}
 }
 
-// schemaProblems reports what the schema found, one problem for each field.
-func (c *Catalogue) schemaProblems(m metadata, err error) {
-	var failed *jsonschema.ValidationError
-	if !errors.As(err, &failed) {
-		c.complain(m, "", err.Error())
-		return
+// schemaProblems reports what the schema finds, each at the line of its field.
+func (c *Catalogue) schemaProblems(m metadata, text []byte) {
+	doc, problems := source.Parse(m.file, text, source.Limits{})
+	if len(problems) == 0 {
+		problems = metadataSchema().Validate(doc)
 	}
-	for _, leaf := range leaves(failed) {
-		where := strings.TrimPrefix(leaf.InstanceLocation, "/")
-		field, below, _ := strings.Cut(where, "/")
-		property := metadataSchema().Properties[field]
-		switch {
-		case where == "":
-			// Missing and unknown fields: fieldProblems says it better.
-		case below == "" && property != nil && strings.HasSuffix(leaf.KeywordLocation, "/pattern"):
-			c.complain(m, field, fmt.Sprintf("%s: %q is not accepted: %s", m.written(field), m.fields[field], property.Description))
-		default:
-			c.complain(m, field, strings.ReplaceAll(strings.Replace(where, field, m.written(field), 1), "/", ".")+": "+leaf.Message)
-		}
+	for _, p := range problems {
+		field, _, _ := strings.Cut(strings.TrimPrefix(p.Pointer, "/"), "/")
+		c.complain(m, source.Unescape(field), m.inWords(p.Message))
 	}
+}
+
+// inWords says of metadata what a message says of a file.
+func (m metadata) inWords(message string) string {
+	message = strings.ReplaceAll(message, "the file", "the metadata")
+	if m.isRego {
+		message = strings.ReplaceAll(message, `"why"`, `"description"`)
+	}
+	return message
 }
 
 // written returns how a field is called where the metadata stands.
@@ -227,18 +198,6 @@ func (m metadata) written(field string) string {
 		return "description"
 	}
 	return field
-}
-
-// leaves returns the innermost causes of a validation error.
-func leaves(e *jsonschema.ValidationError) []*jsonschema.ValidationError {
-	if len(e.Causes) == 0 {
-		return []*jsonschema.ValidationError{e}
-	}
-	var found []*jsonschema.ValidationError
-	for _, cause := range e.Causes {
-		found = append(found, leaves(cause)...)
-	}
-	return found
 }
 
 // complain adds a problem at the line of a field of the metadata.

@@ -108,10 +108,10 @@ func (a *attempt) overLimit(meter *memoryMeter) endKind {
 	switch {
 	case meter.growth(id) > limits.Memory:
 		return tooMuchMemory
-	case now-time.Duration(a.since.Load()) > limits.Rule && id != "":
-		return ruleTooSlow
 	case now > limits.Total:
 		return outOfTime
+	case now-time.Duration(a.since.Load()) > limits.Rule && id != "":
+		return ruleTooSlow
 	}
 	return completed
 }
