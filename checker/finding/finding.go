@@ -73,13 +73,13 @@ type Operation struct {
 	Value any    `json:"value,omitempty"`
 }
 
-// Compare is the total order of findings within one plan: where they stand,
-// then how grave they are, then which rule and case made them.
+// Compare is the total order of findings within one plan: how grave they are,
+// then where they stand, then which rule and case made them.
 func Compare(a, b Finding) int {
 	return cmp.Or(
+		cmp.Compare(b.Severity, a.Severity),
 		cmp.Compare(a.Line, b.Line),
 		cmp.Compare(a.Column, b.Column),
-		cmp.Compare(b.Severity, a.Severity),
 		cmp.Compare(a.Rule, b.Rule),
 		cmp.Compare(a.Element, b.Element),
 		cmp.Compare(a.Case, b.Case),
