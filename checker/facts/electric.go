@@ -193,7 +193,7 @@ func (j *join) largestLampVA(n *network) *float64 {
 
 // lampFacts writes volts and drop; lamps of a run without an answer have none.
 func (j *join) lampFacts(n *network, a *wire.Analysis, failed map[string]failure) {
-	taps := map[string]*plan.Run{}
+	taps, corners := map[string]*plan.Run{}, cornerVolts(a)
 	for _, run := range j.plan.Runs {
 		taps[run.ID] = run
 	}
@@ -225,8 +225,26 @@ func (j *join) lampFacts(n *network, a *wire.Analysis, failed map[string]failure
 			f.DropsOutAt = cornerWords(lamp.DroppedCorner)
 		}
 		f.LightShare = ptr(lamp.LightNominal)
+		f.Corners = corners[lamp.ID]
 		j.lamps[lamp.ID] = lampLight{share: lamp.LightNominal, low: lamp.LightMin}
 	}
+}
+
+// cornerVolts are the volts of each lamp in the corners that were solved, without
+// those in which single lamps are out.
+func cornerVolts(a *wire.Analysis) map[string][]CornerVolts {
+	out := make(map[string][]CornerVolts, len(a.Lamps))
+	for _, s := range append([]wire.Solution{a.Nominal, a.Low, a.High}, a.Scenes...) {
+		if s.Status == wire.NoSolution {
+			continue
+		}
+		for _, lamp := range s.Lamps {
+			if lamp.On {
+				out[lamp.ID] = append(out[lamp.ID], CornerVolts{cornerWords(s.Corner), lamp.Volts})
+			}
+		}
+	}
+	return out
 }
 
 // runOf is the first run that reaches a fixture.

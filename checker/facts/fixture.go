@@ -54,6 +54,9 @@ type Fixture struct {
 	LowCorner    string   `json:"low_corner,omitempty"`
 	HighVolts    *float64 `json:"high_volts,omitempty"`
 	HighCorner   string   `json:"high_corner,omitempty"`
+	// Corners are its volts at nominal, low and high supply with every lamp on,
+	// and in each scene in use that lights it; for readers, not for rules.
+	Corners []CornerVolts `json:"-"`
 	// DropsOut is true when its driver goes out in some corner, DropsOutAt
 	// the first of these. It draws less once it is out, so its volts are
 	// higher than those that it lacked.
@@ -152,6 +155,12 @@ type Fixture struct {
 	// that is of timber or composite.
 	UnderDeck      string `json:"under_deck,omitempty"`
 	UnderDeckBurns bool   `json:"under_deck_burns"`
+}
+
+// CornerVolts is the volts of one lamp in one corner.
+type CornerVolts struct {
+	Corner string
+	Volts  float64
 }
 
 // Scene is one state of the lights.

@@ -102,6 +102,7 @@ func (j *join) lightArea(ctx context.Context, lit *lighting, base Path, grid lig
 		out := base
 		out.Scene = s.ID
 		j.summarise(&out, s, grid, field.Lux(s.levels), walked)
+		out.Lamps = lit.strongestOver(field, walked, s.levels)
 		j.doc.Paths = append(j.doc.Paths, out)
 	}
 	return nil

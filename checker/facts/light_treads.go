@@ -190,26 +190,51 @@ const leastLux = 0.05
 
 // strongest names the lamps that light a point, the strongest first.
 func (lit *lighting) strongest(field *light.Field, point int, levels light.Levels) []string {
-	type part struct {
-		id  string
-		lux float64
-	}
-	var parts []part
+	sums := map[int32]float64{}
 	for _, s := range field.Shares(point) {
 		if lux := s.Lux * levels[s.Luminaire]; lux >= leastLux {
-			parts = append(parts, part{lit.lamps[s.Luminaire].ID, lux})
+			sums[s.Luminaire] = lux
 		}
 	}
-	sort.Slice(parts, func(a, b int) bool {
-		if parts[a].lux != parts[b].lux {
-			return parts[a].lux > parts[b].lux
+	return lit.inOrder(sums)
+}
+
+// strongestOver names the lamps that light any of the points where people walk,
+// in order of what they give to all of them together.
+func (lit *lighting) strongestOver(field *light.Field, walked []bool, levels light.Levels) []string {
+	sums, named := make([]float64, len(lit.lamps)), map[int32]float64{}
+	for i := range walked {
+		if !walked[i] {
+			continue
 		}
-		return parts[a].id < parts[b].id
+		for _, s := range field.Shares(i) {
+			lux := s.Lux * levels[s.Luminaire]
+			sums[s.Luminaire] += lux
+			if lux >= leastLux {
+				named[s.Luminaire] = 0
+			}
+		}
+	}
+	for luminaire := range named {
+		named[luminaire] = sums[luminaire]
+	}
+	return lit.inOrder(named)
+}
+
+// inOrder is the ids of lamps, the one that gives most first.
+func (lit *lighting) inOrder(lux map[int32]float64) []string {
+	ids := make([]string, 0, len(lux))
+	gives := make(map[string]float64, len(lux))
+	for luminaire, sum := range lux {
+		id := lit.lamps[luminaire].ID
+		ids, gives[id] = append(ids, id), sum
+	}
+	sort.Slice(ids, func(a, b int) bool {
+		if gives[ids[a]] != gives[ids[b]] {
+			return gives[ids[a]] > gives[ids[b]]
+		}
+		return ids[a] < ids[b]
 	})
-	ids := make([]string, len(parts))
-	for i, p := range parts {
-		ids[i] = p.id
-	}
 	return ids
 }
 

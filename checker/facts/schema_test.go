@@ -139,6 +139,9 @@ func structSchema(st *ast.StructType) (object, error) {
 		}
 		tag := reflect.StructTag(strings.Trim(field.Tag.Value, "`")).Get("json")
 		name, options, _ := strings.Cut(tag, ",")
+		if name == "-" {
+			continue // for readers, not for rules
+		}
 		if field.Doc != nil {
 			doc = words(field.Doc)
 		} else if name == "id" {
