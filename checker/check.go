@@ -59,6 +59,7 @@ type state struct {
 	issues   []plan.Issue
 	limits   *profile.Limits
 	facts    *facts.Document
+	forRules *policy.Document
 	result   report.Plan
 }
 
@@ -68,6 +69,22 @@ type state struct {
 // standing, and both may be in the error; after any other error, such as a
 // cancelled context, nothing was judged.
 func (c *Checker) Check(ctx context.Context, in Input) (report.Plan, error) {
+	s := c.newState(in)
+	if ok, err := s.read(in); !ok || err != nil {
+		return s.result, err
+	}
+	if err := s.compute(ctx, in, nil); err != nil {
+		return s.result, err
+	}
+	hits, errs, err := s.judge(ctx)
+	if err != nil {
+		return s.result, err
+	}
+	s.report(hits)
+	return s.result, errors.Join(errs...)
+}
+
+func (c *Checker) newState(in Input) *state {
 	s := &state{checker: c, settings: c.options.Settings, carried: in.Carried, result: report.Plan{
 		Path: in.Name, Verdict: report.Unjudged, Profiles: []string{}, Problems: []report.Problem{},
 		Findings: []finding.Finding{}, Unjudged: []report.UnjudgedRule{}, Variances: []report.Variance{},
@@ -77,18 +94,7 @@ func (c *Checker) Check(ctx context.Context, in Input) (report.Plan, error) {
 		s.settings = *in.Settings
 	}
 	s.switchedOff()
-	if ok, err := s.read(in); !ok || err != nil {
-		return s.result, err
-	}
-	if err := s.compute(ctx, in); err != nil {
-		return s.result, err
-	}
-	hits, errs, err := s.judge(ctx)
-	if err != nil {
-		return s.result, err
-	}
-	s.report(hits)
-	return s.result, errors.Join(errs...)
+	return s
 }
 
 // read parses, validates and resolves the plan; false means that it cannot be
@@ -174,11 +180,11 @@ func (s *state) stack(document *plan.Document) (bool, error) {
 	return true, nil
 }
 
-// compute computes the facts.
-func (s *state) compute(ctx context.Context, in Input) error {
+// compute computes the facts, or as much of them as is enough.
+func (s *state) compute(ctx context.Context, in Input, enough func(*facts.Document) bool) error {
 	doc, err := facts.Compute(ctx, facts.Input{
 		Plan: s.plan, Limits: factLimits(s.limits), Cautions: factCautions(s.limits),
-		Profiles: s.limits.Profiles(), Files: in.FS, Today: s.checker.options.Today,
+		Profiles: s.limits.Profiles(), Files: in.FS, Today: s.checker.options.Today, Enough: enough,
 	})
 	if err != nil {
 		return fmt.Errorf("%s: %w", in.Name, err)
@@ -190,9 +196,9 @@ func (s *state) compute(ctx context.Context, in Input) error {
 // judge runs every rule that is on. The errors are those of rules that did not
 // judge; err ends the check.
 func (s *state) judge(ctx context.Context) (hits []rule.Hit, errs []error, err error) {
-	document, err := policy.NewDocument(s.facts)
+	document, err := s.document()
 	if err != nil {
-		return nil, nil, fmt.Errorf("facts for the rules: %w", err)
+		return nil, nil, err
 	}
 	program, broken := s.checker.program()
 	if len(broken) > 0 {
@@ -212,6 +218,18 @@ func (s *state) judge(ctx context.Context) (hits []rule.Hit, errs []error, err e
 	hits = append(hits, s.conflictHits()...)
 	hits = append(hits, s.cannotJudge(document)...)
 	return hits, errs, nil
+}
+
+// document is the facts as the rules read them, made once.
+func (s *state) document() (policy.Document, error) {
+	if s.forRules == nil {
+		document, err := policy.NewDocument(s.facts)
+		if err != nil {
+			return document, fmt.Errorf("facts for the rules: %w", err)
+		}
+		s.forRules = &document
+	}
+	return *s.forRules, nil
 }
 
 // failed lists rules that failed on this plan, for the report.

@@ -31,6 +31,9 @@ type Outcome struct {
 	// Usable is false for a plan that cannot be judged: its syntax, schema or
 	// references are broken. The rest is then empty.
 	Usable bool
+	// Early is not nil when the check ended early, since the finding that was
+	// asked about is still made. Nothing else is then known.
+	Early *Early
 	// Findings are what the rules say.
 	Findings []finding.Finding
 	// Facts are the computed quantities, Plan the resolved plan.
@@ -38,9 +41,26 @@ type Outcome struct {
 	Plan  *plan.Plan
 }
 
-// Recheck checks the text of a plan in full. It must be safe for concurrent
-// use and give the same outcome for the same text. An error ends the search.
-type Recheck func(ctx context.Context, text []byte) (Outcome, error)
+// Early is what a check that ended early found.
+type Early struct {
+	// Made is what the rules that were judged found.
+	Made map[finding.Identity]bool
+}
+
+// find returns the finding with an identity, nil when there is none.
+func (o *Outcome) find(id finding.Identity) *finding.Finding {
+	for i := range o.Findings {
+		if o.Findings[i].Identity() == id {
+			return &o.Findings[i]
+		}
+	}
+	return nil
+}
+
+// Recheck checks the text of a plan in full; it may end early when the target is
+// still made. It must be safe for concurrent use and give the same outcome for
+// the same text and target. An error ends the search.
+type Recheck func(ctx context.Context, text []byte, target finding.Identity) (Outcome, error)
 
 // Candidate is one change that may settle a finding.
 type Candidate struct {
@@ -84,9 +104,9 @@ const (
 	leastForOne = 3
 	// fixtureChecks is how many fixtures all checks of one search may add up
 	// to, so that a large plan is not searched for longer than a small one.
-	fixtureChecks = 36000
+	fixtureChecks = 12000
 	leastBudget   = 60
-	mostBudget    = 600
+	mostBudget    = 400
 )
 
 // DefaultBudget is how many checks a search may make: fewer for a large plan,

@@ -9,12 +9,12 @@ type remedy func(v *view, f *finding.Finding) []Candidate
 // rule that is not here asks for something that is not in the plan: a person
 // has to look, ask, or have done what a licensed person does.
 var remedies = map[string][]remedy{
-	"wire.lamp-starved":      {otherTaps, thickerCable, splitRun, otherOutput, largerUnit},
+	"wire.lamp-starved":      {otherTaps, thickerCable, splitRun, fittedLamps, otherOutput, largerUnit},
 	"wire.lamp-overfed":      {otherTaps, otherOutput, otherRun},
 	"wire.excess-drop":       {thickerCable, splitRun, otherTaps},
 	"wire.uneven-run":        {thickerCable, splitRun, equalLeads},
-	"wire.undersized":        {thickerLeg, splitRun, otherOutput},
-	"wire.no-solution":       {otherTaps, thickerCable, splitRun, otherRun},
+	"wire.undersized":        {thickerLeg, splitRun, fittedLamps, otherOutput},
+	"wire.no-solution":       {otherTaps, thickerCable, splitRun, fittedLamps, otherRun},
 	"wire.fault-not-cleared": {thickerCable, splitRun, otherOutput, otherUnit},
 	"wire.loop-misfed":       {closeLoop},
 
@@ -35,7 +35,7 @@ var remedies = map[string][]remedy{
 	"light.uneven-path":      {lightStretch, denserArray},
 	"light.beam-misses-tree": {bestAim, otherType},
 	"light.spill":            {bestAim, lowerAim, otherType},
-	"light.glare":            {lowerAim, dimmed, lessLight},
+	"light.glare":            {lowerAim, dimmed, lessLight, fittedLamps},
 
 	"site.gate-swing":      {moveFixture},
 	"site.traffic":         {moveFixture},

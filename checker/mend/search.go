@@ -4,7 +4,10 @@ import (
 	"cmp"
 	"context"
 	"fmt"
+	"iter"
+	"maps"
 	"slices"
+	"strings"
 	"sync"
 
 	"duskproof/checker/finding"
@@ -22,29 +25,43 @@ type searcher struct {
 // memory keeps the outcome of each text that was checked, so that two findings
 // with one fix cost one check.
 type memory struct {
+	mu    sync.Mutex
+	known map[string]*checked
+}
+
+// checked is the latest check of one text: in full, or one that ended early.
+type checked struct {
 	mu   sync.Mutex
-	made map[string]*attempt
-}
-
-// attempt is one check, made once.
-type attempt struct {
-	once sync.Once
+	done bool
 	out  Outcome
-	err  error
 }
 
-func newMemory() *memory { return &memory{made: map[string]*attempt{}} }
+func newMemory() *memory { return &memory{known: map[string]*checked{}} }
 
-func (m *memory) check(ctx context.Context, recheck Recheck, text []byte) (Outcome, error) {
+func (m *memory) of(text []byte) *checked {
 	m.mu.Lock()
-	a := m.made[string(text)]
-	if a == nil {
-		a = &attempt{}
-		m.made[string(text)] = a
+	defer m.mu.Unlock()
+	c := m.known[string(text)]
+	if c == nil {
+		c = &checked{}
+		m.known[string(text)] = c
 	}
-	m.mu.Unlock()
-	a.once.Do(func() { a.out, a.err = recheck(ctx, text) })
-	return a.out, a.err
+	return c
+}
+
+// check checks a text unless it is known already how the target stands.
+func (m *memory) check(ctx context.Context, recheck Recheck, text []byte, target finding.Identity) (Outcome, error) {
+	c := m.of(text)
+	c.mu.Lock()
+	defer c.mu.Unlock()
+	if c.done && (c.out.Early == nil || c.out.Early.Made[target]) {
+		return c.out, nil
+	}
+	out, err := recheck(ctx, text, target)
+	if err == nil {
+		c.done, c.out = true, out
+	}
+	return out, err
 }
 
 func newSearcher(text []byte, base Outcome, options Options, memory *memory) (*searcher, error) {
@@ -55,11 +72,12 @@ func newSearcher(text []byte, base Outcome, options Options, memory *memory) (*s
 	return &searcher{options: options, text: text, base: base, view: v, memory: memory}, nil
 }
 
-// trial is a candidate that was proved: the text it makes, and the check of it.
+// trial is a candidate with the text that it makes and the check of that.
 type trial struct {
 	candidate Candidate
 	text      []byte
 	after     Outcome
+	harm      []finding.Identity // what it made worse
 }
 
 // fix is the trial as a finding carries it.
@@ -68,7 +86,7 @@ func (t *trial) fix(f *finding.Finding) finding.Fix {
 	if so := result(f, &t.after, t.candidate.Renamed); so != "" {
 		text += "; " + so
 	}
-	return finding.Fix{Text: text, Proved: true, Cost: t.candidate.Cost, Patch: t.candidate.Patch}
+	return finding.Fix{Text: text, Proved: true, Cost: round(t.candidate.Cost, 0.01), Patch: t.candidate.Patch}
 }
 
 // search is what was found for one finding.
@@ -78,34 +96,140 @@ type search struct {
 }
 
 // one tries the candidates for one finding, the cheapest first, until enough
-// are proved or the budget ends.
+// are proved or the budget ends. When none is, it tries to put right what the
+// most promising ones made worse.
 func (s *searcher) one(ctx context.Context, f *finding.Finding, budget, offers int) (search, error) {
 	var out search
+	var near []trial
 	kinds := map[string]bool{}
-	seen := map[string]bool{string(s.text): true}
-	for _, c := range s.candidates(f) {
-		if kinds[c.Kind] {
+	for t := range s.fitting(s.candidates(f)) {
+		if kinds[t.candidate.Kind] {
 			continue
 		}
 		if out.tried >= budget || len(out.proved) >= offers {
 			break
 		}
-		text, err := Apply(s.text, c.Patch)
-		if err != nil || seen[string(text)] {
-			continue // it does not fit this plan, or changes nothing new
-		}
-		seen[string(text)] = true
 		out.tried++
-		after, err := s.memory.check(ctx, s.options.Recheck, text)
+		v, err := s.try(ctx, f, &t)
 		if err != nil {
-			return out, fmt.Errorf("check a changed plan: %w", err)
+			return out, err
 		}
-		if judge(s.base.Findings, &after, f.Identity(), c.Renamed).proved() {
-			kinds[c.Kind] = true
-			out.proved = append(out.proved, trial{c, text, after})
+		switch {
+		case v.proved():
+			kinds[t.candidate.Kind] = true
+			out.proved = append(out.proved, t)
+		case v.gone:
+			t.harm = v.harm
+			near = append(near, t)
 		}
 	}
-	return out, nil
+	if len(out.proved) > 0 {
+		return out, nil
+	}
+	return out, s.second(ctx, f, near, &out, budget)
+}
+
+// try checks a candidate.
+func (s *searcher) try(ctx context.Context, f *finding.Finding, t *trial) (verdict, error) {
+	after, err := s.memory.check(ctx, s.options.Recheck, t.text, renamedIdentity(f.Identity(), t.candidate.Renamed))
+	if err != nil {
+		return verdict{}, fmt.Errorf("check a changed plan: %w", err)
+	}
+	t.after = after
+	return judge(s.base.Findings, &after, f.Identity(), t.candidate.Renamed), nil
+}
+
+const (
+	// mostNear is how many candidates that did harm are followed, and
+	// mostSecond how many changes are tried to put right what each did.
+	mostNear   = 2
+	mostSecond = 3
+)
+
+// second looks for a second change that puts right what a first one made worse, so
+// that both together are proved.
+func (s *searcher) second(ctx context.Context, f *finding.Finding, near []trial, out *search, budget int) error {
+	slices.SortStableFunc(near, func(a, b trial) int { return cmp.Compare(len(a.harm), len(b.harm)) })
+	for i := range near[:min(len(near), mostNear)] {
+		first := &near[i]
+		after, err := newSearcher(first.text, first.after, s.options, s.memory)
+		if err != nil {
+			return err
+		}
+		harmed := first.after.find(first.harm[0])
+		if harmed == nil {
+			continue
+		}
+		for _, t := range firsts(after.fitting(after.candidates(harmed)), mostSecond) {
+			if out.tried >= budget+mostSecond {
+				return nil
+			}
+			out.tried++
+			both := trial{candidate: joined(&first.candidate, &t.candidate), text: t.text}
+			v, err := s.try(ctx, f, &both)
+			if err != nil {
+				return err
+			}
+			if v.proved() {
+				out.proved = append(out.proved, both)
+				return nil
+			}
+		}
+	}
+	return nil
+}
+
+// joined is a candidate that makes two changes, one after the other.
+func joined(a, b *Candidate) Candidate {
+	return Candidate{Kind: a.Kind + " and " + b.Kind, Text: a.Text + ", and " + lowerFirst(b.Text), Cost: a.Cost + b.Cost,
+		Patch: slices.Concat(a.Patch, b.Patch), Renamed: renamedTwice(a.Renamed, b.Renamed)}
+}
+
+// renamedTwice is what two changes of ids, one after the other, make of each id.
+func renamedTwice(first, then map[string]string) map[string]string {
+	out := maps.Clone(then)
+	if out == nil {
+		out = map[string]string{}
+	}
+	for from, to := range first {
+		if next, again := then[to]; again {
+			to = next
+		}
+		out[from] = to
+	}
+	return out
+}
+
+func lowerFirst(text string) string { return strings.ToLower(text[:1]) + text[1:] }
+
+// fitting applies candidates and yields those that fit the plan and make a text
+// that none before them makes.
+func (s *searcher) fitting(candidates []Candidate) iter.Seq[trial] {
+	return func(yield func(trial) bool) {
+		seen := map[string]bool{string(s.text): true}
+		for _, c := range candidates {
+			text, err := Apply(s.text, c.Patch)
+			if err != nil || seen[string(text)] {
+				continue
+			}
+			seen[string(text)] = true
+			if !yield(trial{candidate: c, text: text}) {
+				return
+			}
+		}
+	}
+}
+
+// firsts are at most n values of a sequence.
+func firsts[T any](all iter.Seq[T], n int) []T {
+	var out []T
+	for item := range all {
+		if len(out) >= n {
+			break
+		}
+		out = append(out, item)
+	}
+	return out
 }
 
 // candidates are those for one finding, the cheapest first.

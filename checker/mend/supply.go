@@ -197,13 +197,26 @@ func drawOf(l *plan.Lamp) float64 {
 }
 
 // smallerLamps offers to fit the lamps that the types come with where the plan
-// has larger ones.
+// has larger ones on a power unit.
 func (v *view) smallerLamps(t *plan.Transformer) []Candidate {
+	return v.ownLamps(func(run *plan.Run) bool { return run.Transformer == t })
+}
+
+// fittedLamps offers the same for the run that a finding is about.
+func fittedLamps(v *view, f *finding.Finding) []Candidate {
+	c, ok := v.circuitOf(f)
+	if !ok {
+		return nil
+	}
+	return v.ownLamps(func(run *plan.Run) bool { return run == c.run })
+}
+
+func (v *view) ownLamps(on func(*plan.Run) bool) []Candidate {
 	e := v.edit()
 	var ids []string
 	for _, f := range v.plan.Fixtures {
 		run := v.runOf(f.ID)
-		if run == nil || run.Transformer != t || v.find(f.Pointer, "lamp") == nil || drawOf(&f.Lamp) <= drawOf(&f.Type.Lamp) {
+		if run == nil || !on(run) || v.find(f.Pointer, "lamp") == nil || drawOf(&f.Lamp) <= drawOf(&f.Type.Lamp) || v.isArray(f) {
 			continue
 		}
 		e.remove(f.Pointer + "/lamp")
