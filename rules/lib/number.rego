@@ -110,24 +110,36 @@ differs(value, other, _, _) if value == other
 
 differs(_, other, places, text) if text != number(other, places)
 
-# length writes metres in the plan's own units: "6.0 in" and "12.5 ft", or
-# "152 mm" and "3.81 m". Lengths under 3 ft are in inches, under 1 m in
-# millimetres.
-length(metres) := length_apart(metres, metres)
+# length writes metres in the plan's own units: "6 in" and "12 ft 6 in", or
+# "152 mm" and "3.81 m". Lengths under 2 ft are in inches, under 1 m in
+# millimetres. The program's own printing says the same.
+length(metres) := feet_words(metres / 0.0254) if {
+	input.units == "ft"
+} else := sprintf("%s mm", [number(metres * 1000, 0)]) if {
+	abs(metres) < 1
+} else := sprintf("%s m", [number(metres, 2)])
 
 # length_apart writes a length with enough decimals to tell it from another one.
-length_apart(metres, other) := sprintf("%s %s", [apart(metres / form.unit_m, other / form.unit_m, form.places), form.name]) if {
-	form := length_form(metres)
+length_apart(metres, other) := length(metres) if {
+	length(metres) != length(other)
+} else := length(metres) if {
+	metres == other
+} else := sprintf("%s in", [apart(metres / 0.0254, other / 0.0254, 1)]) if {
+	input.units == "ft"
+} else := sprintf("%s m", [apart(metres, other, 3)])
+
+feet_words(inches) := sprintf("%s in", [trim_suffix(number(inches, 1), ".0")]) if {
+	abs(inches) < 24
+} else := sprintf("%s%d ft", [below_nought(inches), floor(whole / 12)]) if {
+	whole := round(abs(inches))
+	whole % 12 == 0
+} else := sprintf("%s%d ft %d in", [below_nought(inches), floor(whole / 12), whole % 12]) if {
+	whole := round(abs(inches))
 }
 
-length_form(metres) := {"name": "in", "unit_m": 0.0254, "places": 1} if {
-	input.units == "ft"
-	abs(metres) < 0.9144
-} else := {"name": "ft", "unit_m": 0.3048, "places": 1} if {
-	input.units == "ft"
-} else := {"name": "mm", "unit_m": 0.001, "places": 0} if {
-	abs(metres) < 1
-} else := {"name": "m", "unit_m": 1, "places": 2}
+below_nought(value) := "-" if {
+	value < 0
+} else := ""
 
 # The same for the quantities that messages name most.
 volts(value) := quantity(value, "V")

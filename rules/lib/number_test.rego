@@ -65,13 +65,14 @@ test_quantity_of_a_length if {
 # pound agreement, 1959).
 test_length_in_feet[text] if {
 	some [metres, text] in [
-		[0.1524, "6.0 in"],
-		[0.4572, "18.0 in"],
-		[0.9143, "36.0 in"],
-		[0.9144, "3.0 ft"],
-		[3.81, "12.5 ft"],
-		[0, "0.0 in"],
-		[-0.0254, "-1.0 in"],
+		[0.1524, "6 in"],
+		[0.4572, "18 in"],
+		[0.0889, "3.5 in"],
+		[0.9144, "3 ft"],
+		[3.81, "12 ft 6 in"],
+		[0, "0 in"],
+		[-0.0254, "-1 in"],
+		[-0.9144, "-3 ft"],
 	]
 	lib.length(metres) == text with input as {"units": "ft"}
 }
@@ -88,9 +89,11 @@ test_length_in_metres[text] if {
 
 test_length_apart if {
 	lib.length_apart(0.1519, 0.1524) == "5.98 in" with input as {"units": "ft"}
-	lib.length_apart(3.04, 3.048) == "9.97 ft" with input as {"units": "ft"}
-	lib.length_apart(0.4496, 0.45) == "449.6 mm" with input as {"units": "m"}
+	lib.length_apart(3.04, 3.048) == "119.7 in" with input as {"units": "ft"}
+	lib.length_apart(0.4496, 0.45) == "0.4496 m" with input as {"units": "m"}
 	lib.length_apart(1.499, 1.5) == "1.499 m" with input as {"units": "m"}
+	lib.length_apart(1.5, 1.5) == "1.50 m" with input as {"units": "m"}
+	lib.length_apart(0.1, 0.2) == "100 mm" with input as {"units": "m"}
 }
 
 test_named_quantities if {

@@ -14,6 +14,12 @@ few(words) := listed(sort(words)) if {
 	count(words) <= 4
 } else := sprintf("%s and %d more", [concat(", ", array.slice(sort(words), 0, 4)), count(words) - 4])
 
+# called names a thing by its kind and its id, and does not say the same word
+# twice: "drive north-drive", but "the drive" for a drive of that id.
+called(kind, id) := sprintf("the %s", [kind]) if {
+	id == kind
+} else := sprintf("%s %s", [kind, id])
+
 # days_between counts the days from one ISO 8601 date to another; it is
 # negative when the second comes first, and undefined for what is not a date.
 days_between(from, to) := round((midnight(to) - midnight(from)) / 86400000000000)

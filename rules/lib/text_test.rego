@@ -55,3 +55,8 @@ test_index if {
 		found[name] == {"A": {"id": "A", "of": name}, "B": {"id": "B", "of": name}}
 	}
 }
+
+test_called if {
+	lib.called("drive", "north-drive") == "drive north-drive"
+	lib.called("drive", "drive") == "the drive"
+}

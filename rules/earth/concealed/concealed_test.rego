@@ -44,7 +44,7 @@ test_drawn_under_a_building if {
 	some hit in found
 	hit.case == "house"
 	hit.field == ["route"]
-	contains(hit.message, "under house for 10.0 ft")
+	contains(hit.message, "under house for 10 ft")
 }
 
 test_practice_is_advice if {

@@ -21,7 +21,7 @@ test_across if {
 	hit.field == ["route"]
 	hit.case == "L"
 	not hit.severity
-	contains(hit.message, "crosses L (gas), 15.0 ft along it")
+	contains(hit.message, "crosses L (gas), 15 ft along it")
 	contains(hit.message, "can kill")
 }
 
@@ -38,7 +38,7 @@ test_every_kind_has_words[kind] if {
 
 test_a_line_called_by_its_kind if {
 	some hit in rule.hits with input as plan(object.union(across, {"what": "gas"}), limits)
-	contains(hit.message, "crosses gas, 15.0 ft along it")
+	contains(hit.message, "crosses gas, 15 ft along it")
 }
 
 test_water_breaks if {
@@ -54,7 +54,7 @@ test_near_and_not_located if {
 	hit.case == "L"
 	hit.value == 0.3048
 	hit.limit_name == "earth.service_separation_m"
-	contains(hit.message, "within 12.0 in of L (gas), which has not been located")
+	contains(hit.message, "within 12 in of L (gas), which has not been located")
 }
 
 test_beside_a_marked_line[kind] if {
@@ -63,8 +63,8 @@ test_beside_a_marked_line[kind] if {
 	count(found) == 1
 	some hit in found
 	hit.severity == "advice"
-	contains(hit.message, "runs 10.0 ft beside L")
-	contains(hit.message, "12.0 in away: within 24.0 in of a mark")
+	contains(hit.message, "runs 10 ft beside L")
+	contains(hit.message, "12 in away: within 2 ft of a mark")
 }
 
 test_separation_from_both_sides if {

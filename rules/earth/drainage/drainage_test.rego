@@ -22,7 +22,7 @@ test_little_gravel if {
 	hit.field == ["drainage", "gravel"]
 	hit.case == "gravel"
 	hit.limit_name == "earth.gravel_m"
-	contains(hit.message, "on 2.0 in of gravel: less than 4.0 in")
+	contains(hit.message, "on 2 in of gravel: less than 4 in")
 }
 
 test_no_gravel_stated if {

@@ -24,8 +24,8 @@ hits contains lib.hit(crossing.id, ["route"], {
 	"value": crossing.length_m,
 	"limit": 0,
 	"unit": "m",
-	"message": sprintf("leg %s lies in bed %s for %s without a sleeve, and that bed is dug over every year: a spade cuts it", [
-		crossing.id, crossing.what, lib.length(crossing.length_m),
+	"message": sprintf("leg %s lies in %s for %s without a sleeve, and that bed is dug over every year: a spade cuts it", [
+		crossing.id, lib.called("bed", crossing.what), lib.length(crossing.length_m),
 	]),
 }) if {
 	some crossing in input.crossings
@@ -36,8 +36,8 @@ hits contains lib.hit(crossing.id, ["route"], {
 
 hits contains lib.hit(leg.id, ["cover"], object.union(lib.against(leg.cover_m, "earth.cover_advice_m"), {
 	"case": crossing.what,
-	"message": sprintf("leg %s has %s of cover under lawn %s, which is aerated: tines reach what lies above %s", [
-		leg.id, lib.length_apart(leg.cover_m, enough), crossing.what, lib.length_apart(enough, leg.cover_m),
+	"message": sprintf("leg %s has %s of cover under %s, which is aerated: tines reach what lies above %s", [
+		leg.id, lib.length_apart(leg.cover_m, enough), lib.called("lawn", crossing.what), lib.length_apart(enough, leg.cover_m),
 	]),
 })) if {
 	enough := lib.limit("earth.cover_advice_m")

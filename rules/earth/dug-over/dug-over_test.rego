@@ -22,7 +22,7 @@ test_bed if {
 	hit.element == "w1"
 	hit.case == "bed"
 	hit.field == ["route"]
-	contains(hit.message, "in bed bed for 10.0 ft")
+	contains(hit.message, "in the bed for 10 ft")
 }
 
 test_bed_needs_no_limit if count(rule.hits) == 1 with input as plan(bed, 0.1524, [])
@@ -35,7 +35,7 @@ test_lawn if {
 	hit.case == "lawn"
 	hit.field == ["cover"]
 	hit.limit_name == "earth.cover_advice_m"
-	contains(hit.message, "4.0 in of cover under lawn lawn")
+	contains(hit.message, "4 in of cover under the lawn")
 }
 
 test_lawn_from_both_sides if {

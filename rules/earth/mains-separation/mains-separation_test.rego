@@ -20,7 +20,7 @@ test_beside if {
 	hit.field == ["route"]
 	hit.value == 0.1524
 	hit.limit_name == "earth.mains_separation_m"
-	contains(hit.message, "for 20.0 ft, 6.0 in away")
+	contains(hit.message, "for 20 ft, 6 in away")
 }
 
 test_from_both_sides if {

@@ -47,8 +47,8 @@ bare[[piece.id, surface]] contains [piece.from_m, piece.to_m] if {
 hits contains lib.hit(crossing.id, ["sleeve"], {
 	"case": crossing.what,
 	"limit_name": "earth.sleeve_paving_required",
-	"message": sprintf("leg %s passes under or through wall %s, %s along it, without a sleeve: stone settles on it and saws through the jacket", [
-		crossing.id, crossing.what, lib.length(crossing.station_m),
+	"message": sprintf("leg %s passes under or through %s, %s along it, without a sleeve: stone settles on it and saws through the jacket", [
+		crossing.id, lib.called("wall", crossing.what), lib.length(crossing.station_m),
 	]),
 }) if {
 	lib.limit_flag("earth.sleeve_paving_required")

@@ -17,7 +17,7 @@ test_under_paving if {
 	hit.element == "w1"
 	hit.field == ["sleeve"]
 	hit.case == "walk"
-	contains(hit.message, "under walk for 4.0 ft without a sleeve")
+	contains(hit.message, "under walk for 4 ft without a sleeve")
 }
 
 test_stretches_add_up if {
@@ -36,7 +36,7 @@ test_through_a_wall if {
 	count(found) == 1
 	some hit in found
 	hit.case == "north-wall"
-	contains(hit.message, "wall north-wall, 10.0 ft along it")
+	contains(hit.message, "wall north-wall, 10 ft along it")
 }
 
 test_silent[name] if {

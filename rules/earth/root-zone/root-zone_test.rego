@@ -19,7 +19,7 @@ test_across if {
 	hit.field == ["route"]
 	hit.case == "oak"
 	hit.limit == 3.048
-	contains(hit.message, "root zone of oak for 15.0 ft; a straight way in takes 10.0 ft")
+	contains(hit.message, "root zone of oak for 15 ft; a straight way in takes 10 ft")
 }
 
 test_from_both_sides if {

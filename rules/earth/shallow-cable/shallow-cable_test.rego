@@ -23,8 +23,8 @@ test_under_the_drive if {
 	hit.value == 0.1524
 	hit.limit == 0.4572
 	hit.limit_name == "earth.cover"
-	contains(hit.message, "6.0 in of cover under the drive")
-	contains(hit.message, "18.0 in")
+	contains(hit.message, "6 in of cover under the drive")
+	contains(hit.message, "18 in")
 	not hit.severity
 }
 

@@ -21,7 +21,7 @@ test_none_is_one_hit_for_a_run if {
 	hit.element == "R1"
 	hit.case == "none"
 	hit.limit_name == "earth.fixture_slack_m"
-	contains(hit.message, "at P1, P2, P3, P4 and 2 more: without 24.0 in")
+	contains(hit.message, "at P1, P2, P3, P4 and 2 more: without 2 ft")
 }
 
 test_little if {
@@ -32,7 +32,7 @@ test_little if {
 	hit.field == ["slack"]
 	hit.case == "little"
 	hit.value == 0.3048
-	contains(hit.message, "12.0 in of spare cable")
+	contains(hit.message, "12 in of spare cable")
 }
 
 test_from_both_sides if {

@@ -55,8 +55,8 @@ hits contains lib.hit(fixture.id, ["at"], {
 	"severity": "advice",
 	"basis": "practice",
 	"source": "common practice, no source",
-	"message": sprintf("%s fixture %s stands under deck %s, where leaves gather and nobody looks: they and the boards can catch fire", [
-		why(fixture), fixture.id, fixture.under_deck,
+	"message": sprintf("%s fixture %s stands under %s, where leaves gather and nobody looks: they and the boards can catch fire", [
+		why(fixture), fixture.id, lib.called("deck", fixture.under_deck),
 	]),
 }) if {
 	some fixture in hot
@@ -88,7 +88,7 @@ limit_of(fixture) := {} if {
 
 asker(fixture) := "its label asks for" if {
 	fixture.combustible_m >= 0
-} else := "its label is not given, and this house asks for"
+} else := "its label states no distance, and without one this check asks for"
 
 # A cut-out ends it before it burns.
 severity(fixture) := "advice" if {

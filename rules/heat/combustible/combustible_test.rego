@@ -30,7 +30,7 @@ test_label if {
 	hit.value == 0.1524
 	hit.limit == 0.4572
 	not hit.limit_name
-	contains(hit.message, "filament fixture U1 is 6.0 in from mulch in bed; its label asks for 18.0 in")
+	contains(hit.message, "filament fixture U1 is 6 in from mulch in bed; its label asks for 18 in")
 }
 
 test_no_label if {
@@ -38,7 +38,7 @@ test_no_label if {
 	hit.severity == "danger"
 	hit.limit == 0.3048
 	hit.limit_name == "heat.combustible_clearance_m"
-	contains(hit.message, "its label is not given, and this house asks for 12.0 in")
+	contains(hit.message, "its label states no distance, and without one this check asks for 12 in")
 }
 
 test_no_label_no_limit if {

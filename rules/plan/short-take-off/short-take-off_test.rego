@@ -19,7 +19,7 @@ test_too_little_cable if {
 	hit.case == "cable 12/2"
 	hit.value == 24.384
 	hit.limit == 30.48
-	contains(hit.message, "80.0 ft of cable 12/2 bought, and the plan needs 100.0 ft: ")
+	contains(hit.message, "80 ft of cable 12/2 bought, and the plan needs 100 ft: ")
 }
 
 test_unmeasured[words] if {
@@ -34,8 +34,8 @@ test_no_allowance_left if {
 	some hit in found
 	hit.case == "cable 12/2"
 	hit.limit_name == "plan.take_off_allowance"
-	contains(hit.message, "105.0 ft of cable 12/2 bought is enough")
-	contains(hit.message, "with 10.0 % for offcuts and second thoughts it would be 110.0 ft")
+	contains(hit.message, "105 ft of cable 12/2 bought is enough")
+	contains(hit.message, "with 10.0 % for offcuts and second thoughts it would be 110 ft")
 }
 
 test_cable_from_both_sides if {

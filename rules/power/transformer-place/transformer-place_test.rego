@@ -26,12 +26,12 @@ test_good_place if {
 test_cases[name] if {
 	some name, case in {
 		"indoor unit": {"change": {"outdoor": false}, "case": "enclosure", "field": ["location"], "words": "its enclosure is not made for it"},
-		"low": {"change": {"height_m": 0.2032}, "case": "height", "field": ["height"], "words": "8.0 in above the ground"},
+		"low": {"change": {"height_m": 0.2032}, "case": "height", "field": ["height"], "words": "8 in above the ground"},
 		"snow": {"change": {"snow_m": 0.5}, "case": "snow", "field": ["height"], "words": "where snow reaches 19.7 in"},
 		"flood": {"change": {"flood_m": 0.6}, "case": "flood water", "field": ["height"], "words": "where flood water reaches"},
 		"water": {"change": {"water_m": 2}, "case": "water", "field": ["at"], "words": "from the pond"},
-		"short cord": {"change": {"cord_m": 1.2192, "cord_needed_m": 1.8288}, "case": "cord", "field": ["cord"], "words": "the way to receptacle RC1 is 6.0 ft"},
-		"far away": {"change": {"cord_needed_m": 3}, "case": "reach", "field": ["plugged_into"], "words": "at most 8.0 ft"},
+		"short cord": {"change": {"cord_m": 1.2192, "cord_needed_m": 1.8288}, "case": "cord", "field": ["cord"], "words": "the way to receptacle RC1 is 6 ft"},
+		"far away": {"change": {"cord_needed_m": 3}, "case": "reach", "field": ["plugged_into"], "words": "at most 8 ft"},
 		"shut in": {"change": {"enclosed": true}, "case": "air", "field": ["enclosed"], "words": "without the air"},
 		"on vinyl": {"change": {"mounted_on": "vinyl"}, "case": "wall", "field": ["mounted_on"], "words": "vinyl siding"},
 	}

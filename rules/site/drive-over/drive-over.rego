@@ -24,8 +24,8 @@ import data.lib
 # Vehicles pass over it.
 hits contains lib.hit(standing.id, ["at"], {
 	"case": standing.zone,
-	"message": sprintf("fixture %s lies in drive %s, and its maker's class is %s, not drive-over: a wheel breaks it and leaves sharp edges", [
-		standing.id, standing.zone, standing.load_class,
+	"message": sprintf("fixture %s lies in %s, and its maker's class is %s, not drive-over: a wheel breaks it and leaves sharp edges", [
+		standing.id, lib.called("drive", standing.zone), standing.load_class,
 	]),
 }) if {
 	some standing in input.standings

@@ -12,7 +12,7 @@ test_fixture if {
 	hit.element == "P1"
 	hit.field == ["at"]
 	hit.value == 0.9144
-	contains(hit.message, "3.0 ft beyond the property line")
+	contains(hit.message, "3 ft beyond the property line")
 }
 
 test_cable if {
@@ -23,7 +23,7 @@ test_cable if {
 	hit.element == "w1"
 	hit.field == ["route"]
 	hit.value == 6.096
-	contains(hit.message, "for 20.0 ft, from 10.0 ft along it")
+	contains(hit.message, "for 20 ft, from 10 ft along it")
 }
 
 test_other_zones_and_crossings if {

@@ -27,7 +27,7 @@ hits contains lib.hit(standing.id, ["at"], {
 	"limit": 0,
 	"unit": "m",
 	"message": sprintf("fixture %s stands %s %s: %s", [
-		standing.id, lib.length(standing.into_m), sprintf(inside[standing.zone_kind], [standing.zone]),
+		standing.id, lib.length(standing.into_m), sprintf(inside[standing.zone_kind], [zone(standing)]),
 		harm[standing.zone_kind],
 	]),
 }) if {
@@ -57,14 +57,21 @@ away(standing, room) := sprintf("%s from", [lib.length_apart(0 - standing.into_m
 } else := "at"
 
 inside := {
-	"drive": "inside drive %s",
-	"landing": "inside landing %s",
-	"lawn": "inside lawn %s",
+	"drive": "inside %s",
+	"landing": "inside %s",
+	"lawn": "inside %s",
 	"mower-strip": "into the strip that a mower runs over at %s",
-	"path": "inside path %s",
-	"snow-store": "inside snow store %s",
-	"stair": "inside the steps %s",
+	"path": "inside %s",
+	"snow-store": "inside %s",
+	"stair": "inside %s",
 }
+
+# zone names the place in words.
+zone(standing) := lib.called(words[standing.zone_kind], standing.zone) if {
+	words[standing.zone_kind]
+} else := standing.zone
+
+words := {"drive": "drive", "landing": "landing", "lawn": "lawn", "path": "path", "snow-store": "snow store", "stair": "stair"}
 
 harm := {
 	"drive": "a wheel or a bumper breaks it",

@@ -21,7 +21,7 @@ test_inside[kind] if {
 		"mower-strip": "into the strip that a mower runs over at Z: mowers",
 		"path": "inside path Z: feet",
 		"snow-store": "inside snow store Z: piled snow",
-		"stair": "inside the steps Z: people trip",
+		"stair": "inside stair Z: people trip",
 	}
 	found := traffic.hits with input as plan(at(kind, 0.1524), limits)
 	count(found) == 1
@@ -31,7 +31,7 @@ test_inside[kind] if {
 	hit.case == "Z"
 	hit.value == 0.1524
 	hit.limit == 0
-	contains(hit.message, "6.0 in")
+	contains(hit.message, "6 in")
 	contains(hit.message, words)
 }
 
@@ -53,7 +53,7 @@ test_beside[kind] if {
 	hit.limit_name == limit
 	hit.value == 0.0508
 	hit.case == "Z"
-	contains(hit.message, "2.0 in from the edge of Z")
+	contains(hit.message, "2 in from the edge of Z")
 }
 
 test_touching_is_beside if {

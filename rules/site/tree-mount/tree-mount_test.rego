@@ -45,7 +45,7 @@ test_growth_from_both_sides if {
 	cases({"tree_growth_m": 0.3048}) == set()
 	some hit in rule.hits with input as plan({"tree_growth_m": 0.1524}, limits)
 	hit.limit_name == "site.tree_growth_min_m"
-	contains(hit.message, "6.0 in of spare cable on oak")
+	contains(hit.message, "6 in of spare cable on oak")
 }
 
 test_growth_without_limit if {

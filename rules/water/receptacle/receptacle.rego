@@ -49,6 +49,4 @@ hits contains lib.hit(near.id, ["gfci"], object.union(lib.against(near.distance_
 }
 
 # water names the water, and says what it is where its id does not.
-water(near) := near.water if {
-	near.water == near.kind
-} else := sprintf("%s %s", [near.kind, near.water])
+water(near) := lib.called(near.kind, near.water)

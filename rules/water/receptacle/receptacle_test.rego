@@ -25,12 +25,12 @@ test_distance if {
 	hit.case == "W, distance"
 	hit.field == ["at"]
 	hit.severity == "advice"
-	contains(hit.message, "5.0 ft from pool W")
+	contains(hit.message, "5 ft from pool W")
 }
 
 test_water_called_by_its_kind if {
 	some hit in receptacle.hits with input as plan(object.union(near(1), {"water": "pool"}), {}, limits)
-	contains(hit.message, "from pool; the code")
+	contains(hit.message, "from the pool; the code")
 }
 
 test_distance_from_both_sides if {
@@ -46,7 +46,7 @@ test_protection[kind] if {
 	hit.case == "W, protection"
 	hit.field == ["gfci"]
 	not hit.severity
-	contains(hit.message, "15.0 ft from")
+	contains(hit.message, "15 ft from")
 }
 
 test_protection_from_both_sides if {

@@ -100,6 +100,4 @@ above_contact_limit(near) if {
 }
 
 # water names the water, and says what it is where its id does not.
-water(near) := near.water if {
-	near.water == near.kind
-} else := sprintf("%s %s", [near.kind, near.water])
+water(near) := lib.called(near.kind, near.water)

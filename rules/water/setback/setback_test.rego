@@ -35,7 +35,7 @@ test_near_a_pool[kind] if {
 	hit.severity == "danger"
 	hit.value == 1.524
 	hit.limit == 3.048
-	contains(hit.message, sprintf("fixture P1 is 5.0 ft from %s W: within 10.0 ft", [kind]))
+	contains(hit.message, sprintf("fixture P1 is 5 ft from %s W: within 10 ft", [kind]))
 }
 
 test_things[thing] if {
@@ -56,7 +56,7 @@ test_in_the_water if {
 
 test_water_called_by_its_kind if {
 	some hit in hits({"water": "pool"})
-	contains(hit.message, "5.0 ft from pool: within")
+	contains(hit.message, "5 ft from the pool: within")
 }
 
 test_from_both_sides if {
@@ -106,7 +106,7 @@ test_natural_water[kind] if {
 	hit.severity == "advice"
 	hit.case == "W"
 	hit.limit_name == "water.natural_setback_m"
-	contains(hit.message, sprintf("5.0 ft from %s W", [kind]))
+	contains(hit.message, sprintf("5 ft from %s W", [kind]))
 }
 
 test_natural_water_passes[name] if {

@@ -27,8 +27,8 @@ hits contains lib.hit(fault.id, ["from"], {
 	"value": fault.heated_amps,
 	"limit": fault.heated_ampacity_a,
 	"unit": "A",
-	"message": sprintf("a short on run %s can hold as much as %s in leg %s and nothing opens: its %s %s trips at %s, and the cable may carry %s", [
-		fault.id, lib.quantity_apart(fault.heated_amps, fault.heated_ampacity_a, "A"), fault.heated_leg,
+	"message": sprintf("a short on run %s can load leg %s with as much as %s for hours: its %s %s opens only above %s, and the cable may carry %s", [
+		fault.id, fault.heated_leg, lib.quantity_apart(fault.heated_amps, fault.heated_ampacity_a, "A"),
 		lib.amps(fault.device_amps), device(fault), lib.amps(fault.needed_amps),
 		lib.quantity_apart(fault.heated_ampacity_a, fault.heated_amps, "A"),
 	]),

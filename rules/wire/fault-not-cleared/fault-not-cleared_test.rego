@@ -19,8 +19,8 @@ test_cable_overheats if {
 	not hit.severity
 	hit.value == 28.9
 	hit.limit == 20
-	contains(hit.message, "as much as 28.9 A in leg w3 and nothing opens")
-	contains(hit.message, "its 25.0 A breaker trips at 33.8 A")
+	contains(hit.message, "can load leg w3 with as much as 28.9 A for hours")
+	contains(hit.message, "its 25.0 A breaker opens only above 33.8 A")
 }
 
 test_cable_bears_it[kind] if {

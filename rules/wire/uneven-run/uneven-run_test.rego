@@ -32,7 +32,7 @@ test_leads if {
 	some hit in rule.hits with input as plan({"equal_leads": true, "longest_lead_m": 7.62, "shortest_lead_m": 3.048}, limits)
 	hit.case == "leads"
 	hit.severity == "advice"
-	contains(hit.message, "run from 10.0 ft to 25.0 ft")
+	contains(hit.message, "run from 10 ft to 25 ft")
 }
 
 test_silent[name] if {
