@@ -97,7 +97,11 @@ func (c *checkCommand) checkOne(ctx context.Context, set *setup, name string, in
 		defer root.Close()
 		input.FS = root.FS()
 	}
-	return set.checker.Check(ctx, input)
+	result, err := set.checker.Check(ctx, input)
+	if fixed := c.fix(ctx, set.checker, input, &result); fixed != nil {
+		return result, fixed
+	}
+	return result, err
 }
 
 // readPlan reads at most a little more than a plan may have, so that the reader

@@ -18,6 +18,7 @@ const planEnding = ".lighting.json"
 // checkCommand is "duskproof check".
 type checkCommand struct {
 	judging
+	fixing
 	Paths        []string      `arg:"" optional:"" name:"path" help:"Plans, folders of plans, or - for standard input."`
 	As           []string      `help:"Form of output: ${forms}; repeatable as FORM=FILE." placeholder:"FORM[=FILE]" sep:"none"`
 	Brief        bool          `help:"One line for each finding."`
@@ -78,6 +79,7 @@ func (c *checkCommand) round(ctx context.Context, set *setup, outputs []output, 
 	if err != nil {
 		return exitFailed, err
 	}
+	c.settled(len(names), c.Watch)
 	plans, failures := c.checkAll(ctx, set, names, std, slices.ContainsFunc(outputs, output.draws))
 	broken, err := set.broken(ctx)
 	if err == nil {

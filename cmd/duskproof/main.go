@@ -32,6 +32,7 @@ const (
 type commands struct {
 	Check    checkCommand    `cmd:"" help:"Check plans: files, folders, or - for standard input."`
 	Carry    carryCommand    `cmd:"" help:"Write down findings that old plans carry along, or shorten that list."`
+	Mend     mendCommand     `cmd:"" help:"Look for changes that together leave no holds; show or write them."`
 	Draw     drawCommand     `cmd:"" help:"Draw a plan as SVG, to scale, with findings and light."`
 	Rules    rulesCommand    `cmd:"" help:"List the rules, or explain one."`
 	Begin    beginCommand    `cmd:"" help:"Write a starter plan that has no holds."`
