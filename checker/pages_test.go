@@ -1,6 +1,7 @@
 package checker
 
 import (
+	"context"
 	"flag"
 	"fmt"
 	"os"
@@ -11,7 +12,6 @@ import (
 
 	"duskproof/checker/finding"
 	"duskproof/checker/policy"
-	"duskproof/checker/profile"
 )
 
 var writePages = flag.Bool("write-pages", false, "write docs/rules from the rules' metadata")
@@ -21,21 +21,17 @@ const pagesFolder = "../docs/rules"
 // rulePages derives every page, and the list of all rules, from metadata.
 func rulePages(t *testing.T) map[string]string {
 	t.Helper()
-	catalogue, problems := policy.Load(policy.Bundled())
-	if len(problems) > 0 {
-		t.Fatal(problems[0])
-	}
-	set, err := profile.Bundled()
+	c, err := New(Options{Today: ExampleDay})
 	if err != nil {
 		t.Fatal(err)
 	}
 	pages := map[string]string{}
 	var index strings.Builder
 	index.WriteString("# Rules\n\nThese pages are written from the rules' metadata. `duskproof rules ID` prints the same text.\n\n| rule | gravest | basis | what it finds |\n| --- | --- | --- | --- |\n")
-	for i := range catalogue.Rules {
-		r := &catalogue.Rules[i]
+	for i := range c.catalogue.Rules {
+		r := &c.catalogue.Rules[i]
 		name := r.ID + ".md"
-		pages[name] = Page(r, set)
+		pages[name] = c.Page(context.Background(), r)
 		fmt.Fprintf(&index, "| [%s](%s) | %s | %s | %s |\n", r.ID, name, r.Severity, r.Basis.Words(), r.Title)
 	}
 	pages["README.md"] = index.String()

@@ -74,6 +74,15 @@ type combustibles struct {
 	z    float64 // light centre above the ground
 }
 
+// called names a thing by its kind and its id, and does not say the same word
+// twice.
+func called(kind, id string) string {
+	if kind == id {
+		return kind
+	}
+	return kind + " " + id
+}
+
 // note keeps the nearest, given how far away it is on the ground and in height.
 // Of what the fixture is mounted on it keeps only the name.
 func (c *combustibles) note(id, what string, away, above float64) {
@@ -125,7 +134,7 @@ func (c *combustibles) built() {
 		}
 		away := polygonOf(d.Outline).Distance(c.at)
 		above := math.Abs(d.ElevationM - c.plan.GroundM - c.z)
-		what := d.Material + " deck " + d.ID
+		what := d.Material + " " + called("deck", d.ID)
 		if away <= site.TouchM && c.plan.Host == "" && c.fact.UnderDeck != d.ID && math.Abs(d.ElevationM-c.plan.GroundM) <= edgeM {
 			c.fact.HostBurns = what
 			continue
@@ -137,7 +146,7 @@ func (c *combustibles) built() {
 		if !burnsUnderfoot(st.Material) {
 			continue
 		}
-		away, what := stairOutline(st).Distance(c.at), st.Material+" steps "+st.ID
+		away, what := stairOutline(st).Distance(c.at), st.Material+" "+called("steps", st.ID)
 		if away <= edgeM && (c.plan.Mount == "riser" || c.plan.Mount == "tread") {
 			c.fact.HostBurns = what
 			continue
@@ -155,9 +164,9 @@ func (c *combustibles) upright() {
 		away := site.PointLine(c.at, site.Line(w.Line)).M - w.ThicknessM/2
 		switch {
 		case w.Kind == "hedge" || w.Material == "plants":
-			c.note(w.ID, "hedge "+w.ID, away, over(w.ElevationM+w.HeightM))
+			c.note(w.ID, called("hedge", w.ID), away, over(w.ElevationM+w.HeightM))
 		case w.Material == "timber":
-			c.note(w.ID, "timber "+w.Kind+" "+w.ID, away, over(w.ElevationM+w.HeightM))
+			c.note(w.ID, "timber "+called(w.Kind, w.ID), away, over(w.ElevationM+w.HeightM))
 		}
 	}
 	for _, i := range c.near.buildings.NearPoint(c.at, farthestCombustible) {

@@ -137,9 +137,9 @@ func TestCombustibles(t *testing.T) {
 		{lampAt("S", "spot", 1, 0, `, "height": "8 in"`), fence, "timber fence f at 12.0 in"},
 		{lampAt("S", "spot", 0, 0, `, "height": "8 in", "mount": "wall", "host": "f"`), fence, "nothing, on timber fence f"},
 		{lampAt("S", "spot", 0.25, 0, `, "height": "52 in", "mount": "hanging"`), fence, "timber fence f at 5.0 in"}, // 4 in above it
-		{lampAt("S", "spot", -5, 0, `, "height": "8 in"`), deck, "nothing, on timber deck deck"},
-		{lampAt("S", "spot", -5, 0, `, "height": "24 in", "mount": "under-deck"`), deck, "timber deck deck at 12.0 in, under deck"},
-		{lampAt("S", "spot", 1, 0, `, "height": "36 in"`), deck, "timber deck deck at 12.0 in"},
+		{lampAt("S", "spot", -5, 0, `, "height": "8 in"`), deck, "nothing, on timber deck"},
+		{lampAt("S", "spot", -5, 0, `, "height": "24 in", "mount": "under-deck"`), deck, "timber deck at 12.0 in, under deck"},
+		{lampAt("S", "spot", 1, 0, `, "height": "36 in"`), deck, "timber deck at 12.0 in"},
 		{lampAt("S", "spot", 1, 0, `, "height": "8 in"`), `"trees": [{"id": "oak", "at": [0, 0], "trunk": "12 in"}]`, "trunk of oak at 6.0 in"},
 		{lampAt("S", "spot", 0, 0, `, "height": "20 ft", "mount": "tree", "host": "oak"`), `"trees": [{"id": "oak", "at": [0, 0], "trunk": "12 in"}]`, "nothing, on trunk of oak"},
 		{lampAt("S", "spot", 1, 0, `, "height": "8 in"`), `"buildings": [{"id": "shed", "cladding": "timber", "outline": ` + box(-9, -9, 0, 9) + `}]`, "timber cladding of shed at 12.0 in"},

@@ -13,10 +13,22 @@ var confidenceWords = map[string]string{
 	"practice":  "habit of the trade, nothing to confirm",
 }
 
+// Examples are what a rule's page holds beside its metadata.
+type Examples struct {
+	// Bad and Good are the example plans, empty when there is none.
+	Bad, Good string
+	// Says is what the rule says about the bad one, a line each.
+	Says []string
+	// Meanings says in a line what each limit means.
+	Meanings map[string]string
+}
+
+// inWords puts words where a hint has names to fill in.
+var inWords = strings.NewReplacer("{element}", "the element", "{case}", "that case", "{value}", "what it has", "{limit}", "the limit")
+
 // Page writes the rule's page in Markdown, as docs/rules and the command line
-// show it. Bad and good are the example plans, empty when there is none;
-// meanings says in a line what each limit means.
-func (m *Meta) Page(bad, good string, meanings map[string]string) string {
+// show it.
+func (m *Meta) Page(e Examples) string {
 	var b strings.Builder
 	fmt.Fprintf(&b, "# %s\n\n%s.\n\n%s\n\n", m.ID, m.Title, strings.TrimSpace(m.Why))
 	row := func(name, text string) {
@@ -34,16 +46,23 @@ func (m *Meta) Page(bad, good string, meanings map[string]string) string {
 	if len(m.Limits) > 0 {
 		b.WriteString("\n## Limits it reads\n\n")
 		for _, name := range m.Limits {
-			fmt.Fprintf(&b, "- `%s`: %s\n", name, meanings[name])
+			fmt.Fprintf(&b, "- `%s`: %s\n", name, e.Meanings[name])
 		}
 	}
-	fmt.Fprintf(&b, "\n## What to do\n\n%s.\n", strings.TrimSuffix(m.Hint, "."))
-	for _, example := range [][2]string{{"An example that breaks it", bad}, {"The same, put right", good}} {
-		if example[1] != "" {
-			fmt.Fprintf(&b, "\n## %s\n\n```json\n%s\n```\n", example[0], strings.TrimRight(example[1], "\n"))
-		}
+	fmt.Fprintf(&b, "\n## What to do\n\n%s.\n", inWords.Replace(strings.TrimSuffix(m.Hint, ".")))
+	plan(&b, "An example that breaks it", e.Bad)
+	if len(e.Says) > 0 {
+		fmt.Fprintf(&b, "\nIt says:\n\n```text\n%s\n```\n", strings.Join(e.Says, "\n"))
 	}
+	plan(&b, "The same, put right", e.Good)
 	return b.String()
+}
+
+// plan writes an example plan below a heading.
+func plan(b *strings.Builder, heading, text string) {
+	if text != "" {
+		fmt.Fprintf(b, "\n## %s\n\n```json\n%s\n```\n", heading, strings.TrimRight(text, "\n"))
+	}
 }
 
 // needs lists the facts without which the rule cannot judge.

@@ -8,7 +8,6 @@ import (
 	"slices"
 	"strings"
 
-	"duskproof/checker"
 	"duskproof/checker/policy"
 	"duskproof/checker/report"
 	"duskproof/schema"
@@ -29,7 +28,7 @@ func (c *rulesCommand) Run(ctx context.Context, std streams) error {
 		return err
 	}
 	defer set.close()
-	if err := c.print(std, set); err != nil {
+	if err := c.print(ctx, std, set); err != nil {
 		return err
 	}
 	broken, err := set.broken(ctx)
@@ -42,7 +41,7 @@ func (c *rulesCommand) Run(ctx context.Context, std streams) error {
 	return ended(exitUnusable)
 }
 
-func (c *rulesCommand) print(std streams, set *setup) error {
+func (c *rulesCommand) print(ctx context.Context, std streams, set *setup) error {
 	if c.ID == "" {
 		if len(c.Profile) > 0 {
 			return printLimits(std, set, c.Profile, nil)
@@ -59,7 +58,7 @@ func (c *rulesCommand) print(std streams, set *setup) error {
 	if len(c.Profile) > 0 {
 		return printLimits(std, set, c.Profile, r.Limits)
 	}
-	for line := range strings.Lines(checker.Page(&r, set.checker.ProfileSet())) {
+	for line := range strings.Lines(set.checker.Page(ctx, &r)) {
 		fmt.Fprintln(std.out, report.Clean(strings.TrimSuffix(line, "\n")))
 	}
 	return nil
