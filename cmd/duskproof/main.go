@@ -34,6 +34,7 @@ type commands struct {
 	Carry    carryCommand    `cmd:"" help:"Write down findings that old plans carry along, or shorten that list."`
 	Mend     mendCommand     `cmd:"" help:"Look for changes that together leave no holds; show or write them."`
 	Draw     drawCommand     `cmd:"" help:"Draw a plan as SVG, to scale, with findings and light."`
+	Schedule scheduleCommand `cmd:"" help:"Print the schedules of a plan: load, volts, cable, trenches, what to buy, what to measure."`
 	Rules    rulesCommand    `cmd:"" help:"List the rules, or explain one."`
 	Begin    beginCommand    `cmd:"" help:"Write a starter plan that has no holds."`
 	Facts    factsCommand    `cmd:"" help:"Print the facts document of a plan, for rule writers."`

@@ -1,0 +1,217 @@
+package takeoff
+
+import (
+	"fmt"
+	"math"
+	"strconv"
+	"strings"
+)
+
+// Table is one schedule as rows of text, in the plan's own units.
+type Table struct {
+	// Name is how a command asks for it; Title is what people read.
+	Name, Title string
+	// Note is a sentence below the title; it may be empty.
+	Note string
+	// Columns head the rows.
+	Columns []Column
+	// Rows have a cell for each column.
+	Rows [][]string
+}
+
+// Column heads one column.
+type Column struct {
+	// Name says what is in it; Unit in which unit, empty for words and counts.
+	Name, Unit string
+	// Number is true for a column of numbers.
+	Number bool
+	// Write is true for a column that is left empty for a hand to write in.
+	Write bool
+}
+
+// Heading is the column's name with its unit.
+func (c Column) Heading() string {
+	if c.Unit == "" {
+		return c.Name
+	}
+	return c.Name + ", " + c.Unit
+}
+
+func words(name string) Column         { return Column{Name: name} }
+func count(name string) Column         { return Column{Name: name, Number: true} }
+func number(name, unit string) Column  { return Column{Name: name, Unit: unit, Number: true} }
+func writeIn(name, unit string) Column { return Column{Name: name, Unit: unit, Write: true} }
+
+// tables makes tables in the plan's own units.
+type tables struct {
+	*Schedule
+	long, short string // units of lengths and of depths
+	perM        float64
+	perShort    float64
+}
+
+// Tables turns the schedules into tables, in the order in which a job needs
+// them. A table without rows is left out.
+func Tables(s *Schedule) []Table {
+	t := tables{Schedule: s, long: "m", short: "mm", perM: 1, perShort: 1000}
+	if s.Units == "ft" {
+		t.long, t.short, t.perM, t.perShort = "ft", "in", 1/metresPerFoot, 12/metresPerFoot
+	}
+	all := []Table{
+		t.load(), t.commons(), t.runs(), t.volts(), t.cable(), t.fixtures(), t.joints(), t.trench(), t.purchase(),
+		t.controls(), t.aim(), t.light(), t.lid(), t.commissioning(),
+	}
+	var out []Table
+	for _, table := range all {
+		if len(table.Rows) > 0 {
+			out = append(out, table)
+		}
+	}
+	return out
+}
+
+// TableNames lists the names of the tables, in their order.
+func TableNames() []string {
+	return []string{"load", "commons", "runs", "volts", "cable", "fixtures", "connectors", "trench", "purchase", "controls", "aiming", "light", "lid", "commissioning"}
+}
+
+// fixed prints with fixed decimals and never a minus before nought.
+func fixed(v float64, decimals int) string {
+	s := strconv.FormatFloat(v, 'f', decimals, 64)
+	if zero := strconv.FormatFloat(0, 'f', decimals, 64); s == "-"+zero {
+		return zero
+	}
+	return s
+}
+
+// maybe is fixed for a value that may be absent.
+func maybe(v *float64, decimals int) string {
+	if v == nil {
+		return ""
+	}
+	return fixed(*v, decimals)
+}
+
+func (t *tables) length(m float64) string { return fixed(m*t.perM, 1) }
+
+func (t *tables) maybeLength(m *float64) string {
+	if m == nil {
+		return ""
+	}
+	return t.length(*m)
+}
+
+func (t *tables) depth(m *float64) string {
+	if m == nil {
+		return ""
+	}
+	v := *m * t.perShort
+	if math.Abs(v-math.Round(v)) < 0.05 {
+		return fixed(v, 0)
+	}
+	return fixed(v, 1)
+}
+
+func percent(share float64) string { return fixed(100*share, 0) }
+
+func (t *tables) load() Table {
+	out := Table{Name: "load", Title: "Load of each transformer", Note: "With cable losses, all lamps on at nominal supply; the most is over all corners.",
+		Columns: []Column{words("transformer"), words("type"), number("rating", "VA"), number("load", "VA"), number("loading", "%"), number("most", "VA"),
+			words("in the corner"), number("cable loss", "W"), number("spare", "VA"), number("primary", "A"), words("branch"), words("receptacle")}}
+	for _, x := range t.Transformers {
+		out.Rows = append(out.Rows, []string{x.ID, x.Type, fixed(x.RatingVA, 0), fixed(x.VA, 1), percent(x.Loading), fixed(x.MostVA, 1),
+			x.MostCorner, fixed(x.LossW, 1), fixed(x.SpareVA, 0), maybe(x.PrimaryAmps, 2), x.Branch, x.Receptacle})
+	}
+	return out
+}
+
+func (t *tables) commons() Table {
+	out := Table{Name: "commons", Title: "Load of each common",
+		Columns: []Column{words("common"), number("amps", "A"), number("most", "A"), number("most load", "VA"), number("device", "A"), words("runs")}}
+	for _, x := range t.Commons {
+		out.Rows = append(out.Rows, []string{x.ID, fixed(x.Amps, 2), fixed(x.MostAmps, 2), fixed(x.MostVA, 1), maybe(x.DeviceAmps, 0), strings.Join(x.Runs, ", ")})
+	}
+	return out
+}
+
+func (t *tables) runs() Table {
+	out := Table{Name: "runs", Title: "Load and room of each run", Note: "Spare is what the run could carry more at its end before a lamp or a limit fails.",
+		Columns: []Column{words("run"), words("title"), words("transformer"), count("common"), number("tap", "V"), count("lamps"), number("lamps draw", "VA"),
+			number("most", "A"), number("cable", t.long), number("farthest lamp", t.long), number("spare", "VA")}}
+	for _, x := range t.Runs {
+		spare := "none"
+		if x.SpareVA != nil {
+			spare = fixed(*x.SpareVA, 0)
+		}
+		out.Rows = append(out.Rows, []string{x.ID, x.Title, x.Transformer, strconv.Itoa(x.Common), fixed(x.TapVolts, 0), strconv.Itoa(x.Lamps), fixed(x.LampVA, 1),
+			fixed(x.Amps, 2), t.length(x.LengthM), t.length(x.FarthestM), spare})
+	}
+	return out
+}
+
+func (t *tables) volts() Table {
+	out := Table{Name: "volts", Title: "Volts at each lamp", Note: "Nominal is with all lamps on at nominal supply; low and high are the worst of all corners: supply, cable temperature, lamps out, scenes.",
+		Columns: []Column{words("lamp"), words("run"), number("draws", "VA"), number("nominal", "V"), number("low", "V"), words("in the corner"), number("high", "V"),
+			words("in the corner"), number("window from", "V"), number("to", "V"), number("drop", "V"), number("drop", "% of tap")}}
+	for _, x := range t.Lamps {
+		row := []string{x.ID, x.Run, fixed(x.VA, 1), "", "", "", "", "", maybe(x.MinVolts, 1), maybe(x.MaxVolts, 1), maybe(x.DropV, 2), ""}
+		if x.Volts != nil {
+			row[3], row[4], row[5], row[6], row[7] = fixed(x.Volts.Nominal, 2), fixed(x.Volts.Low, 2), x.Volts.LowCorner, fixed(x.Volts.High, 2), x.Volts.HighCorner
+		}
+		if x.DropShare != nil {
+			row[11] = fixed(100**x.DropShare, 1)
+		}
+		out.Rows = append(out.Rows, row)
+	}
+	return out
+}
+
+func (t *tables) cable() Table {
+	out := Table{Name: "cable", Title: "Cable, leg by leg", Note: "Lengths are one way.",
+		Columns: []Column{words("leg"), words("run"), words("from"), words("to"), words("cable"), words("conductor"), number("length", t.long), number("slack", t.long),
+			words("laid"), number("cover", t.short), words("sleeve"), number("amps", "A"), number("most", "A"), number("drop", "V")}}
+	for _, x := range t.Legs {
+		out.Rows = append(out.Rows, []string{x.ID, x.Run, x.From, x.To, x.Cable, x.Conductor, t.maybeLength(x.LengthM), t.length(x.SlackM), x.Method,
+			t.depth(x.CoverM), x.Sleeve, fixed(x.Amps, 2), fixed(x.MostAmps, 2), fixed(x.DropV, 2)})
+	}
+	return out
+}
+
+func (t *tables) fixtures() Table {
+	out := Table{Name: "fixtures", Title: "Fixtures by type",
+		Columns: []Column{words("type"), words("title"), words("kind"), count("count"), number("each draws", "VA"), number("gravel below", t.short), words("fixtures")}}
+	for _, x := range t.FixtureTypes {
+		out.Rows = append(out.Rows, []string{x.ID, x.Title, x.Kind, strconv.Itoa(x.Count), fixed(x.VA, 1), t.depth(x.GravelM), strings.Join(x.Fixtures, ", ")})
+	}
+	return out
+}
+
+func (t *tables) joints() Table {
+	out := Table{Name: "connectors", Title: "Connectors", Note: "One for each pole where the kind joins single conductors.",
+		Columns: []Column{words("type"), words("kind"), count("count"), words("where")}}
+	for _, x := range t.Joints {
+		out.Rows = append(out.Rows, []string{x.ID, x.Kind, strconv.Itoa(x.Count), strings.Join(x.Places, ", ")})
+	}
+	return out
+}
+
+func (t *tables) trench() Table {
+	out := Table{Name: "trench", Title: "Trenches by cover and surface",
+		Note:    fmt.Sprintf("Legs no more than %s apart share a trench, which is counted once. Cover is the earth above the cable.", t.shareWords()),
+		Columns: []Column{number("cover", t.short), words("surface"), number("length", t.long), words("legs")}}
+	for _, x := range t.Trenches {
+		cover := "not stated"
+		if x.CoverM != nil {
+			cover = t.depth(x.CoverM)
+		}
+		out.Rows = append(out.Rows, []string{cover, x.Surface, t.length(x.LengthM), strings.Join(x.Legs, ", ")})
+	}
+	return out
+}
+
+func (t *tables) shareWords() string {
+	if t.Units == "ft" {
+		return "6 in"
+	}
+	return "150 mm"
+}
