@@ -220,9 +220,6 @@ type Run struct {
 	// LengthM is all its cable, FarthestM the longest path to a lamp.
 	LengthM   float64 `json:"length_m"`
 	FarthestM float64 `json:"farthest_m"`
-	// SpareVA is how much more it could carry at its end before a lamp or a
-	// limit fails; absent when it already does.
-	SpareVA *float64 `json:"spare_va,omitempty"`
 	// EqualLeads is true when the leads of its hubs are meant to be equal;
 	// LongestLeadM and ShortestLeadM are what they are.
 	EqualLeads    bool     `json:"equal_leads"`
