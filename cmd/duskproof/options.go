@@ -33,7 +33,8 @@ type setup struct {
 	checker *checker.Checker
 	today   string
 	config  *config.Config
-	root    string // the folder that plan paths in the settings start from
+	root    string   // the folder that plan paths in the settings start from
+	files   *os.Root // the same, when it has settings
 	layer   config.Layer
 	carried *carriedLists
 	roots   []*os.Root
@@ -66,35 +67,64 @@ func problemsError(problems []source.Problem) error {
 	return flagError{errors.New(strings.Join(lines, "\n"))}
 }
 
-// setup reads the repository's settings, loads the rules and starts a checker.
+// setup reads the repository's settings, from the working folder upwards, loads
+// the rules and starts a checker.
 func (j *judging) setup() (*setup, error) {
-	s := &setup{}
-	var err error
-	if s.today, err = today(j.Today); err != nil {
+	root, found, err := config.Locate(".")
+	if err != nil {
 		return nil, err
+	}
+	var files *os.Root
+	if found {
+		if files, err = os.OpenRoot(root); err != nil {
+			return nil, flagError{fmt.Errorf("open folder: %w", err)}
+		}
+	}
+	return j.setupIn(root, files, nil)
+}
+
+// setupIn is setup with the settings of one folder; files is nil when it has
+// none, and is closed with the setup. Rules in without are left out.
+func (j *judging) setupIn(root string, files *os.Root, without []string) (*setup, error) {
+	s := &setup{root: root, files: files, config: &config.Config{}}
+	if files != nil {
+		s.roots = append(s.roots, files)
+	}
+	if err := j.fill(s, without); err != nil {
+		s.close()
+		return nil, err
+	}
+	return s, nil
+}
+
+// fill reads what a setup consists of.
+func (j *judging) fill(s *setup, without []string) (err error) {
+	if s.today, err = today(j.Today); err != nil {
+		return err
 	}
 	if s.layer, err = j.flags(); err != nil {
-		return nil, err
+		return err
 	}
 	if err := s.readConfig(); err != nil {
-		return nil, err
+		return err
 	}
 	folders, err := s.folders(j.Rules)
 	if err != nil {
-		return nil, err
+		return err
 	}
 	set, err := s.profileSet()
 	if err != nil {
-		return nil, err
+		return err
 	}
 	off := slices.DeleteFunc(s.config.OffEverywhere(), func(id string) bool { return slices.Contains(j.Only, id) })
 	s.checker, err = checker.New(checker.Options{
-		Today: s.today, RuleFolders: folders, ProfileSet: set, Only: j.Only, Without: off, Settings: config.Settings{}.Over(s.layer),
+		Today: s.today, RuleFolders: folders, ProfileSet: set, Only: j.Only, Without: slices.Concat(off, without),
+		Settings: config.Settings{}.Over(s.layer),
 	})
 	if err != nil {
-		return nil, flagError{err}
+		return flagError{err}
 	}
-	return s, s.checkConfig(set)
+	return s.checkConfig(set)
 }
 
 // broken lists why rules could not be used.
@@ -144,27 +174,28 @@ func (j *judging) flags() (config.Layer, error) {
 	return layer, nil
 }
 
-// readConfig finds and reads the repository's settings, from the working
-// folder upwards.
+// readConfig reads the repository's settings.
 func (s *setup) readConfig() error {
-	root, found, err := config.Locate(".")
-	if err != nil {
-		return err
-	}
-	s.root, s.config = root, &config.Config{}
-	if !found {
+	if s.files == nil {
 		return nil
 	}
-	files, err := s.open(root)
-	if err != nil {
-		return err
-	}
-	settings, problems := config.Load(files.FS())
+	settings, problems := config.Load(s.files.FS())
 	if len(problems) > 0 {
 		return problemsError(problems)
 	}
 	s.config = settings
 	return nil
+}
+
+// below opens a folder that the settings name; a link that leads out of the
+// repository is refused.
+func (s *setup) below(name string) (*os.Root, error) {
+	root, err := s.files.OpenRoot(filepath.FromSlash(name))
+	if err != nil {
+		return nil, flagError{fmt.Errorf("open the folder %s of the settings: %w", name, err)}
+	}
+	s.roots = append(s.roots, root)
+	return root, nil
 }
 
 // open confines reading to a folder; links that lead out of it are refused.
@@ -181,7 +212,7 @@ func (s *setup) open(folder string) (*os.Root, error) {
 func (s *setup) folders(flags []string) ([]checker.Folder, error) {
 	var out []checker.Folder
 	for _, name := range s.config.RuleFolders {
-		root, err := s.open(filepath.Join(s.root, filepath.FromSlash(name)))
+		root, err := s.below(name)
 		if err != nil {
 			return nil, err
 		}
@@ -204,7 +235,7 @@ func (s *setup) profileSet() (*profile.Set, error) {
 		return nil, err
 	}
 	for _, name := range s.config.ProfileFolders {
-		root, err := s.open(filepath.Join(s.root, filepath.FromSlash(name)))
+		root, err := s.below(name)
 		if err != nil {
 			return nil, err
 		}
