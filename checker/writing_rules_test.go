@@ -3,6 +3,8 @@ package checker
 import (
 	"context"
 	"encoding/json"
+	"errors"
+	"fmt"
 	"os"
 	"regexp"
 	"strings"
@@ -11,6 +13,7 @@ import (
 
 	"duskproof/checker/finding"
 	"duskproof/checker/policy"
+	"duskproof/checker/report"
 	"duskproof/schema"
 )
 
@@ -24,7 +27,10 @@ const oneLamp = `{
   "fixtures": [{"id": "L1", "type": "down", "at": [0.6, 0.4], "height": "2.4 m", "mount": "wall"}]
 }`
 
-var fencedRego = regexp.MustCompile("(?s)```rego\n(.*?)```")
+var (
+	fencedRego = regexp.MustCompile("(?s)```rego\n(.*?)```")
+	fencedText = regexp.MustCompile("(?s)```text\n(.*?)\n```")
+)
 
 // TestWritingRulesExample runs the worked example of docs/writing-rules.md: its
 // tests pass, every line is reached, and it fires without any change in Go.
@@ -74,12 +80,36 @@ func TestWritingRulesExample(t *testing.T) {
 		t.Errorf("the house rule did not fire: %+v", result.Findings)
 	}
 	misspelt := strings.Replace(blocks[0][1], "input.stairs", "input.stair", 1)
-	broken := fstest.MapFS{"r.rego": {Data: []byte(misspelt)}}
-	c, err = New(Options{Today: "2026-06-01", RuleFolders: []Folder{{Name: "house-rules", FS: broken}}})
-	if err == nil {
-		err = c.Ready(context.Background())
+	broken := fstest.MapFS{"two-lamps-on-a-flight.rego": {Data: []byte(misspelt)}}
+	if c, err = New(Options{Today: today, RuleFolders: []Folder{{Name: "house-rules", FS: broken}}}); err != nil {
+		t.Fatal(err)
 	}
-	if err == nil || !strings.Contains(err.Error(), "house-rules/r.rego:26:22: input has no field") || !strings.Contains(err.Error(), "stairs") {
-		t.Errorf("a misspelt fact: %v", err)
+	var rules *RuleError
+	if !errors.As(c.Ready(context.Background()), &rules) {
+		t.Fatal("a misspelt fact was not found")
+	}
+	var printed strings.Builder
+	if err := report.RuleProblems(&printed, []report.RuleProblem{RuleProblem(rules.Problems[0])}, report.TextOptions{}); err != nil {
+		t.Fatal(err)
+	}
+	shown := fencedText.FindStringSubmatch(string(page))
+	if shown == nil || !strings.HasPrefix(printed.String(), shown[1]) {
+		t.Errorf("the page shows %q; printed is\n%s", shown, printed.String())
+	}
+}
+
+// TestWritingRulesLimits holds the limits that docs/writing-rules.md gives to
+// those in force.
+func TestWritingRulesLimits(t *testing.T) {
+	page, err := os.ReadFile("../docs/writing-rules.md")
+	if err != nil {
+		t.Fatal(err)
+	}
+	words := strings.Join(strings.Fields(string(page)), " ")
+	l := policy.DefaultLimits()
+	want := fmt.Sprintf("One rule may take %.0f s on a plan and all rules together %.0f s, whatever they do; a rule may use %d MiB of memory and make %d,000 hits.",
+		l.Rule.Seconds(), l.Total.Seconds(), l.Memory>>20, l.Hits/1000)
+	if !strings.Contains(words, want) {
+		t.Errorf("docs/writing-rules.md does not say: %s", want)
 	}
 }
