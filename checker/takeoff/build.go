@@ -1,6 +1,9 @@
 package takeoff
 
 import (
+	"context"
+	"fmt"
+
 	"duskproof/checker/facts"
 	"duskproof/checker/plan"
 )
@@ -13,8 +16,13 @@ type builder struct {
 }
 
 // Of makes the schedules of a resolved plan and its facts. The caution is
-// printed with them. The same plan gives the same schedules.
-func Of(p *plan.Plan, doc *facts.Document, caution string) *Schedule {
+// printed with them. The same plan gives the same schedules. It fails when the
+// room left on a run cannot be worked out, or with the context's error.
+func Of(ctx context.Context, p *plan.Plan, doc *facts.Document, caution string) (*Schedule, error) {
+	spare, err := facts.SpareVA(ctx, p, doc)
+	if err != nil {
+		return nil, fmt.Errorf("schedules: %w", err)
+	}
 	b := &builder{plan: p, facts: doc, out: &Schedule{
 		Format: Format, Title: p.Title, Stage: p.Stage, Today: doc.Today, Units: p.Units, Caution: caution,
 		Transformers: []Transformer{}, Commons: []Common{}, Runs: []Run{}, Legs: []Leg{}, Lamps: []Lamp{},
@@ -22,7 +30,7 @@ func Of(p *plan.Plan, doc *facts.Document, caution string) *Schedule {
 		Purchases: []Purchase{}, Scenes: []Scene{}, Aims: []Aim{}, Readings: []Expected{}, OneLines: []OneLine{},
 	}}
 	b.transformers()
-	b.runs()
+	b.runs(spare)
 	b.legs()
 	b.lamps()
 	b.light()
@@ -34,7 +42,7 @@ func Of(p *plan.Plan, doc *facts.Document, caution string) *Schedule {
 	b.aims()
 	b.readings()
 	b.oneLines()
-	return b.out
+	return b.out, nil
 }
 
 // limit is a numeric limit of the profile; nought where there is none.

@@ -26,7 +26,7 @@ func (b *builder) transformers() {
 	}
 }
 
-func (b *builder) runs() {
+func (b *builder) runs(spare map[string]facts.Spare) {
 	titles := map[string]string{}
 	for _, run := range b.plan.Runs {
 		titles[run.ID] = run.Title
@@ -35,8 +35,12 @@ func (b *builder) runs() {
 		r := &b.facts.Runs[i]
 		b.out.Runs = append(b.out.Runs, Run{
 			ID: r.ID, Title: titles[r.ID], Transformer: r.Transformer, Common: r.Common, TapVolts: r.TapVolts, Lamps: len(r.Lamps),
-			LampVA: r.ConnectedVA, Amps: r.Amps, LengthM: r.LengthM, FarthestM: r.FarthestM, SpareVA: r.SpareVA,
+			LampVA: r.ConnectedVA, Amps: r.Amps, LengthM: r.LengthM, FarthestM: r.FarthestM,
 		})
+		if s, known := spare[r.ID]; known {
+			last := &b.out.Runs[len(b.out.Runs)-1]
+			last.SpareVA, last.SpareUntil = &s.VA, s.Until
+		}
 	}
 }
 
@@ -94,12 +98,12 @@ func (b *builder) light() {
 	for i := range b.facts.Treads {
 		t := &b.facts.Treads[i]
 		if !t.Unlit {
-			b.out.Treads = darker(b.out.Treads, Lit{t.ID, t.Scene, t.LuxMin, t.LuxAvg})
+			b.out.Treads = darker(b.out.Treads, Lit{t.ID, t.Scene, t.LuxMin, t.LuxAvg, t.LuxCentre})
 		}
 	}
 	for i := range b.facts.Paths {
 		p := &b.facts.Paths[i]
-		b.out.Paths = darker(b.out.Paths, Lit{p.ID, p.Scene, p.LuxMin, p.LuxAvg})
+		b.out.Paths = darker(b.out.Paths, Lit{ID: p.ID, Scene: p.Scene, LuxMin: p.LuxMin, LuxAvg: p.LuxAvg})
 	}
 }
 

@@ -113,13 +113,15 @@ type Run struct {
 	LampVA float64 `json:"lamp_va"`
 	// Amps is the largest current at its start over all corners.
 	Amps float64 `json:"most_amps"`
-	// LengthM is all its cable without slack; FarthestM the longest way to a
+	// LengthM is all its cable with its slack; FarthestM the longest way to a
 	// lamp.
 	LengthM   float64 `json:"length_m"`
 	FarthestM float64 `json:"farthest_m"`
-	// SpareVA is how much more it could carry at its end; absent when it
-	// carries too much already.
-	SpareVA *float64 `json:"spare_va,omitempty"`
+	// SpareVA is how much more it could carry at its farthest lamp, nought when
+	// nothing; absent when the run has no answer. SpareUntil says what fails
+	// with more.
+	SpareVA    *float64 `json:"spare_va,omitempty"`
+	SpareUntil string   `json:"spare_until,omitempty"`
 }
 
 // Leg is one cable.
@@ -192,6 +194,8 @@ type Lit struct {
 	// fixture in range has no known light.
 	LuxMin *float64 `json:"lux_min,omitempty"`
 	LuxAvg *float64 `json:"lux_avg,omitempty"`
+	// LuxCentre is in the middle of the walking strip, for treads and landings.
+	LuxCentre *float64 `json:"lux_centre,omitempty"`
 }
 
 // FixtureType counts one type of fixture.

@@ -135,31 +135,27 @@ func (t *tables) commons() Table {
 }
 
 func (t *tables) runs() Table {
-	out := Table{Name: "runs", Title: "Load and room of each run", Note: "Spare is what the run could carry more at its end before a lamp or a limit fails.",
+	out := Table{Name: "runs", Title: "Load and room of each run", Note: "Spare is what the run could carry more at its farthest lamp, all else as it is, before something fails.",
 		Columns: []Column{words("run"), words("title"), words("transformer"), count("common"), number("tap", "V"), count("lamps"), number("lamps draw", "VA"),
-			number("most", "A"), number("cable", t.long), number("farthest lamp", t.long), number("spare", "VA")}}
+			number("most", "A"), number("cable", t.long), number("farthest lamp", t.long), number("spare", "VA"), words("what fails first")}}
 	for _, x := range t.Runs {
-		spare := "none"
-		if x.SpareVA != nil {
-			spare = fixed(*x.SpareVA, 0)
-		}
 		out.Rows = append(out.Rows, []string{x.ID, x.Title, x.Transformer, strconv.Itoa(x.Common), fixed(x.TapVolts, 0), strconv.Itoa(x.Lamps), fixed(x.LampVA, 1),
-			fixed(x.Amps, 2), t.length(x.LengthM), t.length(x.FarthestM), spare})
+			fixed(x.Amps, 2), t.length(x.LengthM), t.length(x.FarthestM), maybe(x.SpareVA, 0), x.SpareUntil})
 	}
 	return out
 }
 
 func (t *tables) volts() Table {
 	out := Table{Name: "volts", Title: "Volts at each lamp", Note: "Nominal is with all lamps on at nominal supply; low and high are the worst of all corners: supply, cable temperature, lamps out, scenes.",
-		Columns: []Column{words("lamp"), words("run"), number("draws", "VA"), number("nominal", "V"), number("low", "V"), words("in the corner"), number("high", "V"),
-			words("in the corner"), number("window from", "V"), number("to", "V"), number("drop", "V"), number("drop", "% of tap")}}
+		Columns: []Column{words("lamp"), words("run"), number("draws", "VA"), number("nominal", "V"), number("low", "V"), number("high", "V"),
+			number("window from", "V"), number("to", "V"), number("drop", "V"), number("drop", "% of tap"), words("low corner"), words("high corner")}}
 	for _, x := range t.Lamps {
-		row := []string{x.ID, x.Run, fixed(x.VA, 1), "", "", "", "", "", maybe(x.MinVolts, 1), maybe(x.MaxVolts, 1), maybe(x.DropV, 2), ""}
-		if x.Volts != nil {
-			row[3], row[4], row[5], row[6], row[7] = fixed(x.Volts.Nominal, 2), fixed(x.Volts.Low, 2), x.Volts.LowCorner, fixed(x.Volts.High, 2), x.Volts.HighCorner
+		row := []string{x.ID, x.Run, fixed(x.VA, 1), "", "", "", maybe(x.MinVolts, 1), maybe(x.MaxVolts, 1), maybe(x.DropV, 2), "", "", ""}
+		if v := x.Volts; v != nil {
+			row[3], row[4], row[5], row[10], row[11] = fixed(v.Nominal, 2), fixed(v.Low, 2), fixed(v.High, 2), v.LowCorner, v.HighCorner
 		}
 		if x.DropShare != nil {
-			row[11] = fixed(100**x.DropShare, 1)
+			row[9] = fixed(100**x.DropShare, 1)
 		}
 		out.Rows = append(out.Rows, row)
 	}

@@ -68,10 +68,10 @@ func (t *tables) aim() Table {
 
 func (t *tables) light() Table {
 	out := Table{Name: "light", Title: "Light on steps and paths", Note: "Direct light, aged lamps, in the darkest scene in use.",
-		Columns: []Column{words("place"), words("scene"), number("least", "lx"), number("average", "lx")}}
+		Columns: []Column{words("place"), words("scene"), number("least", "lx"), number("average", "lx"), number("middle", "lx")}}
 	for _, list := range [][]Lit{t.Treads, t.Paths} {
 		for _, x := range list {
-			out.Rows = append(out.Rows, []string{x.ID, x.Scene, cmp.Or(maybe(x.LuxMin, 1), "not known"), cmp.Or(maybe(x.LuxAvg, 1), "not known")})
+			out.Rows = append(out.Rows, []string{x.ID, x.Scene, cmp.Or(maybe(x.LuxMin, 1), "not known"), cmp.Or(maybe(x.LuxAvg, 1), "not known"), maybe(x.LuxCentre, 1)})
 		}
 	}
 	return out

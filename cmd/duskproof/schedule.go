@@ -3,6 +3,9 @@ package main
 import (
 	"context"
 	"fmt"
+	"io"
+	"slices"
+	"strings"
 
 	"duskproof/checker/report"
 	"duskproof/checker/takeoff"
@@ -11,11 +14,22 @@ import (
 // scheduleCommand is "duskproof schedule".
 type scheduleCommand struct {
 	judging
-	Plan string `arg:"" help:"Plan file."`
+	Plan  string   `arg:"" help:"Plan file."`
+	As    string   `help:"Form of output: text, csv, json." default:"text" enum:"text,csv,json" placeholder:"FORM"`
+	Table []string `help:"Only this table: ${tables}, one-line; repeatable. Not for JSON, which has all." placeholder:"NAME"`
+	To    string   `help:"File to write instead of standard output." placeholder:"FILE"`
 }
+
+// oneLineTable is the name that asks for the one-line diagrams.
+const oneLineTable = "one-line"
 
 // Run prints the schedules of one plan.
 func (c *scheduleCommand) Run(ctx context.Context, std streams) error {
+	for _, name := range c.Table {
+		if name != oneLineTable && !slices.Contains(takeoff.TableNames(), name) {
+			return flagError{fmt.Errorf("--table: unknown table %q; the tables are %s, %s", name, strings.Join(takeoff.TableNames(), ", "), oneLineTable)}
+		}
+	}
 	set, err := c.setup()
 	if err != nil {
 		return err
@@ -25,12 +39,30 @@ func (c *scheduleCommand) Run(ctx context.Context, std streams) error {
 	if err != nil {
 		return err
 	}
-	s := takeoff.Of(result.Model, result.Facts, report.Caution)
-	for _, t := range s.Transformers {
-		_, err := fmt.Fprintf(std.out, "%-12s %7.1f of %7.1f VA  %3.0f %%\n", report.Clean(t.ID), t.VA, t.RatingVA, 100*t.Loading)
-		if err != nil {
-			return fmt.Errorf("write the schedule: %w", err)
+	schedule, err := takeoff.Of(ctx, result.Model, result.Facts, report.Caution)
+	if err != nil {
+		return err
+	}
+	return writeTo(c.To, std.out, func(w io.Writer) error { return c.write(w, schedule) })
+}
+
+func (c *scheduleCommand) write(w io.Writer, s *takeoff.Schedule) error {
+	wanted := func(name string) bool { return len(c.Table) == 0 || slices.Contains(c.Table, name) }
+	var tables []takeoff.Table
+	for _, t := range takeoff.Tables(s) {
+		if wanted(t.Name) {
+			tables = append(tables, t)
 		}
 	}
-	return nil
+	switch c.As {
+	case "json":
+		return report.ScheduleJSON(w, s)
+	case "csv":
+		return report.ScheduleCSV(w, tables)
+	}
+	var lines []takeoff.OneLine
+	if wanted(oneLineTable) {
+		lines = s.OneLines
+	}
+	return report.ScheduleText(w, s, tables, lines, textOptions(w, false))
 }
