@@ -17,6 +17,7 @@ import (
 
 	"duskproof/checker"
 	"duskproof/checker/report"
+	"duskproof/checker/takeoff"
 )
 
 // Exit statuses. The highest of a run wins.
@@ -67,7 +68,8 @@ func run(ctx context.Context, args []string, std streams) int {
 		kong.Name("duskproof"),
 		kong.Description("Proofs an outdoor low-voltage lighting plan before anyone digs. "+report.Caution),
 		kong.UsageOnError(), kong.Writers(std.out, std.err), kong.Exit(func(code int) { status = code }),
-		kong.Vars{"version": checker.Version, "forms": strings.Join(report.FormNames(), ", "), "layers": strings.Join(report.Layers(), ", ")}, kong.ConfigureHelp(kong.HelpOptions{Compact: true}),
+		kong.Vars{"version": checker.Version, "forms": strings.Join(report.FormNames(), ", "), "layers": strings.Join(report.Layers(), ", "), "tables": strings.Join(takeoff.TableNames(), ", ")},
+		kong.ConfigureHelp(kong.HelpOptions{Compact: true}),
 		kong.BindTo(ctx, (*context.Context)(nil)), kong.Bind(std),
 	)
 	if err != nil {
