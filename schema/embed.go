@@ -20,8 +20,8 @@ const (
 	Profile = "profile.schema.json"
 	// Report is the schema of a report in JSON.
 	Report = "report.schema.json"
-	// Schedule is the schema of the schedules of a plan.
-	Schedule = "schedule.schema.json"
 	// Rule is the schema of a rule's metadata.
 	Rule = "rule.schema.json"
+	// Schedule is the schema of the schedules of a plan.
+	Schedule = "schedule.schema.json"
 )

@@ -9,18 +9,22 @@ func (b *builder) transformers() {
 	for i := range b.facts.Transformers {
 		t := &b.facts.Transformers[i]
 		out := Transformer{
-			ID: t.ID, Type: t.Type, RatingVA: t.RatingVA, VA: t.ConnectedVA + t.LossW, MostVA: t.LoadVA, MostCorner: t.LoadCorner,
+			ID: t.ID, Type: t.Type, RatingVA: t.RatingVA, Solved: b.answered(t.ID), MostVA: t.LoadVA, MostCorner: t.LoadCorner,
 			LossW: t.LossW, SpareVA: max(0, t.RatingVA-t.LoadVA), PrimaryAmps: t.PrimaryAmps, Branch: t.Branch, Receptacle: t.Receptacle,
 		}
-		if t.RatingVA > 0 {
-			out.Loading = out.VA / t.RatingVA
+		if va := t.ConnectedVA + t.LossW; out.Solved {
+			out.VA = &va
+			if t.RatingVA > 0 {
+				share := va / t.RatingVA
+				out.Loading = &share
+			}
 		}
 		b.out.Transformers = append(b.out.Transformers, out)
 	}
 	for i := range b.facts.Commons {
 		c := &b.facts.Commons[i]
 		b.out.Commons = append(b.out.Commons, Common{
-			ID: c.ID, Transformer: c.Transformer, Number: c.Number, Amps: c.NominalAmps, MostAmps: c.Amps, MostVA: c.VA,
+			ID: c.ID, Transformer: c.Transformer, Number: c.Number, Amps: b.when(c.Transformer, c.NominalAmps), MostAmps: c.Amps, MostVA: c.VA,
 			DeviceAmps: c.DeviceAmps, Runs: some(c.Runs),
 		})
 	}
@@ -35,7 +39,8 @@ func (b *builder) runs(spare map[string]facts.Spare) {
 		r := &b.facts.Runs[i]
 		b.out.Runs = append(b.out.Runs, Run{
 			ID: r.ID, Title: titles[r.ID], Transformer: r.Transformer, Common: r.Common, TapVolts: r.TapVolts, Lamps: len(r.Lamps),
-			LampVA: r.ConnectedVA, Amps: r.Amps, LengthM: r.LengthM, FarthestM: r.FarthestM,
+			LampVA: r.ConnectedVA, LengthM: r.LengthM, FarthestM: r.FarthestM, Amps: b.when(r.Transformer, b.startAmps(r)), MostAmps: r.Amps,
+			Solved: r.Solved, FailsAt: r.Corner, CouldCarryVA: r.CouldCarryVA,
 		})
 		if s, known := spare[r.ID]; known {
 			last := &b.out.Runs[len(b.out.Runs)-1]
@@ -44,9 +49,44 @@ func (b *builder) runs(spare map[string]facts.Spare) {
 	}
 }
 
+// answered reports whether the load of a transformer has an answer at nominal
+// supply.
+func (b *builder) answered(transformer string) bool {
+	for i := range b.facts.Runs {
+		if r := &b.facts.Runs[i]; r.Transformer == transformer && !r.Solved && r.Corner == nominalCorner {
+			return false
+		}
+	}
+	return true
+}
+
+// nominalCorner is what facts call the corner at nominal supply.
+const nominalCorner = "nominal supply"
+
+// when is a value at nominal supply, or nil when a transformer has none.
+func (b *builder) when(transformer string, v float64) *float64 {
+	if !b.answered(transformer) {
+		return nil
+	}
+	return &v
+}
+
+// startAmps is what a run takes from its transformer at nominal supply, by all
+// legs that begin or end there.
+func (b *builder) startAmps(r *facts.Run) float64 {
+	sum := 0.0
+	for i := range b.facts.Legs {
+		if l := &b.facts.Legs[i]; l.Run == r.ID && (l.From == r.Transformer || l.To == r.Transformer) {
+			sum += l.NominalAmps
+		}
+	}
+	return sum
+}
+
 func (b *builder) legs() {
-	sleeves := map[string]string{}
+	sleeves, unit := map[string]string{}, map[string]string{}
 	for _, run := range b.plan.Runs {
+		unit[run.ID] = run.Transformer.ID
 		for _, leg := range run.Legs {
 			sleeves[leg.ID] = sleeveWords(leg.Sleeve)
 		}
@@ -55,7 +95,7 @@ func (b *builder) legs() {
 		l := &b.facts.Legs[i]
 		b.out.Legs = append(b.out.Legs, Leg{
 			ID: l.ID, Run: l.Run, From: l.From, To: l.To, Cable: l.Cable, Conductor: l.Conductor, LengthM: l.LengthM, SlackM: l.SlackM,
-			Method: l.Method, CoverM: l.CoverM, Sleeve: sleeves[l.ID], Amps: l.NominalAmps, MostAmps: l.Amps, DropV: l.DropV,
+			Method: l.Method, CoverM: l.CoverM, Sleeve: sleeves[l.ID], Amps: b.when(unit[l.Run], l.NominalAmps), MostAmps: l.Amps, DropV: b.when(unit[l.Run], l.DropV),
 		})
 	}
 }
@@ -89,7 +129,11 @@ func voltsOf(f *facts.Fixture) *Volts {
 	if f.NominalVolts == nil || f.LowVolts == nil || f.HighVolts == nil {
 		return nil
 	}
-	return &Volts{Nominal: *f.NominalVolts, Low: *f.LowVolts, LowCorner: f.LowCorner, High: *f.HighVolts, HighCorner: f.HighCorner}
+	out := &Volts{Nominal: *f.NominalVolts, Low: *f.LowVolts, LowCorner: f.LowCorner, High: *f.HighVolts, HighCorner: f.HighCorner, Corners: []CornerVolts{}}
+	for _, c := range f.Corners {
+		out.Corners = append(out.Corners, CornerVolts{c.Corner, c.Volts})
+	}
+	return out
 }
 
 // light lists each place once, in its darkest scene. An unknown light counts as

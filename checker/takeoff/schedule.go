@@ -5,7 +5,8 @@ const Format = "1.0"
 
 // Schedule is every schedule of one plan. Values without a suffix in their name
 // are in the unit that their comment names. Amps, VA and volts are with all
-// lamps on at nominal supply, unless they say otherwise.
+// lamps on at nominal supply, unless they say otherwise; the most is over all
+// corners that have an answer.
 type Schedule struct {
 	// Format is the version of this form.
 	Format string `json:"format"`
@@ -61,10 +62,14 @@ type Transformer struct {
 	Type string `json:"type"`
 	// RatingVA is its rated load.
 	RatingVA float64 `json:"rating_va"`
+	// Solved is false when the load has no stable answer at nominal supply; VA
+	// and Loading are then absent, and so are the amps and volts of what it
+	// feeds.
+	Solved bool `json:"solved"`
 	// VA is its load with cable losses.
-	VA float64 `json:"va"`
+	VA *float64 `json:"va,omitempty"`
 	// Loading is VA over RatingVA.
-	Loading float64 `json:"loading"`
+	Loading *float64 `json:"loading,omitempty"`
 	// MostVA is the largest load over all corners; MostCorner says which.
 	MostVA     float64 `json:"most_va"`
 	MostCorner string  `json:"most_corner"`
@@ -87,9 +92,10 @@ type Common struct {
 	// Transformer and Number are its parts.
 	Transformer string `json:"transformer"`
 	Number      int    `json:"number"`
-	// Amps is its current; MostAmps the largest over all corners.
-	Amps     float64 `json:"amps"`
-	MostAmps float64 `json:"most_amps"`
+	// Amps is its current, absent without an answer; MostAmps the largest over
+	// all corners.
+	Amps     *float64 `json:"amps,omitempty"`
+	MostAmps float64  `json:"most_amps"`
 	// MostVA is the largest load over all corners.
 	MostVA float64 `json:"most_va"`
 	// DeviceAmps is the rating of its breaker or fuse.
@@ -111,8 +117,15 @@ type Run struct {
 	// Lamps is how many fixtures it feeds, LampVA what they draw.
 	Lamps  int     `json:"lamps"`
 	LampVA float64 `json:"lamp_va"`
-	// Amps is the largest current at its start over all corners.
-	Amps float64 `json:"most_amps"`
+	// Solved is false when some corner has no stable answer; FailsAt is that
+	// corner, and CouldCarryVA what the run could carry in it.
+	Solved       bool     `json:"solved"`
+	FailsAt      string   `json:"fails_at,omitempty"`
+	CouldCarryVA *float64 `json:"could_carry_va,omitempty"`
+	// Amps is its current at its start, absent without an answer; MostAmps the
+	// largest over all corners.
+	Amps     *float64 `json:"amps,omitempty"`
+	MostAmps float64  `json:"most_amps"`
 	// LengthM is all its cable with its slack; FarthestM the longest way to a
 	// lamp.
 	LengthM   float64 `json:"length_m"`
@@ -144,11 +157,12 @@ type Leg struct {
 	Method string   `json:"method,omitempty"`
 	CoverM *float64 `json:"cover_m,omitempty"`
 	Sleeve string   `json:"sleeve,omitempty"`
-	// Amps is its current; MostAmps the largest over all corners.
-	Amps     float64 `json:"amps"`
-	MostAmps float64 `json:"most_amps"`
-	// DropV is the drop along it.
-	DropV float64 `json:"drop_v"`
+	// Amps is its current, absent without an answer; MostAmps the largest over
+	// all corners.
+	Amps     *float64 `json:"amps,omitempty"`
+	MostAmps float64  `json:"most_amps"`
+	// DropV is the drop along it; absent without an answer.
+	DropV *float64 `json:"drop_v,omitempty"`
 }
 
 // Lamp is one fixture and what its lamp gets.
@@ -182,6 +196,17 @@ type Volts struct {
 	LowCorner  string  `json:"low_corner"`
 	High       float64 `json:"high"`
 	HighCorner string  `json:"high_corner"`
+	// Corners are the volts in each corner with every lamp on, and in each scene
+	// in use that lights it. Low and High also count those with one lamp out.
+	Corners []CornerVolts `json:"corners"`
+}
+
+// CornerVolts are the volts at one lamp in one corner.
+type CornerVolts struct {
+	// Corner says supply, cable and scene.
+	Corner string `json:"corner"`
+	// Volts are at the lamp.
+	Volts float64 `json:"volts"`
 }
 
 // Lit is the light on one tread, landing, path, terrace or deck.
