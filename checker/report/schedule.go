@@ -22,7 +22,8 @@ func ScheduleJSON(w io.Writer, s *takeoff.Schedule) error {
 	return nil
 }
 
-// ScheduleCSV writes tables for spreadsheets (RFC 4180). One table is its header
+// ScheduleCSV writes tables for spreadsheets (RFC 4180), best those of
+// [takeoff.Sheets]. One table is its header
 // and its rows; of several, each has its title in a line of its own, which
 // begins with #, and an empty line parts them.
 func ScheduleCSV(w io.Writer, tables []takeoff.Table) error {
@@ -57,7 +58,7 @@ func ScheduleCSV(w io.Writer, tables []takeoff.Table) error {
 func headings(t *takeoff.Table) []string {
 	out := make([]string, len(t.Columns))
 	for i, c := range t.Columns {
-		out[i] = c.Heading()
+		out[i] = c.Key()
 	}
 	return out
 }

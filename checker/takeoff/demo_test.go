@@ -208,11 +208,11 @@ func TestCommissioningSheetAgrees(t *testing.T) {
 	// stranding: 21.37 ohm/km. Both conductors of t1 are 2 x 23.629 ft; the lugs
 	// of h4 add the 2 mohm that the plan states.
 	leg := s.Legs[slices.IndexFunc(s.Legs, func(l takeoff.Leg) bool { return l.ID == "t1" })]
-	near(t, "drop along t1, V", leg.DropV, leg.Amps*(2*23.629*foot*21.37/1000+0.002), 0.005)
+	near(t, "drop along t1, V", *leg.DropV, *leg.Amps*(2*23.629*foot*21.37/1000+0.002), 0.005)
 	sum := 0.0
 	for _, l := range s.Legs {
 		if l.From == "T1" && (l.Run == "walk-run" || l.Run == "drive-run" || l.Run == "step-run") {
-			sum += l.Amps
+			sum += *l.Amps
 		}
 	}
 	near(t, "amps of common T1/1", amps["T1/1"], sum, 1e-6)

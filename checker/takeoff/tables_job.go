@@ -16,7 +16,7 @@ func (t *tables) purchase() Table {
 		unit, per, decimals := x.Unit, 1.0, 0
 		switch x.Unit {
 		case "m":
-			unit, per, decimals = t.long, t.perM, 1
+			unit, per, decimals = t.long, t.perM, t.lengthPlaces
 		case "litre":
 			decimals = 0
 		}
@@ -31,9 +31,17 @@ func (t *tables) purchase() Table {
 			short = strings.TrimSpace(short + fmt.Sprintf(" %d not measured", x.Unmeasured))
 		}
 		out.Rows = append(out.Rows, []string{x.What, x.Name, unit, fixed(x.Needed*per, decimals), fixed(x.Allowed*per, decimals),
-			fixed(math.Round(x.Buy*per), 0), bought, short})
+			t.whole(x.Buy*per, decimals), bought, short})
 	}
 	return out
+}
+
+// whole is an amount to buy: a whole number of the plan's units.
+func (t *tables) whole(v float64, decimals int) string {
+	if t.sheet {
+		return fixed(v, decimals)
+	}
+	return fixed(math.Round(v), 0)
 }
 
 func (t *tables) pick(feet, metres string) string {
@@ -71,7 +79,7 @@ func (t *tables) light() Table {
 		Columns: []Column{words("place"), words("scene"), number("least", "lx"), number("average", "lx"), number("middle", "lx")}}
 	for _, list := range [][]Lit{t.Treads, t.Paths} {
 		for _, x := range list {
-			out.Rows = append(out.Rows, []string{x.ID, x.Scene, cmp.Or(maybe(x.LuxMin, 1), "not known"), cmp.Or(maybe(x.LuxAvg, 1), "not known"), maybe(x.LuxCentre, 1)})
+			out.Rows = append(out.Rows, []string{x.ID, x.Scene, cmp.Or(maybe(x.LuxMin, 1), t.absent("not known")), cmp.Or(maybe(x.LuxAvg, 1), t.absent("not known")), maybe(x.LuxCentre, 1)})
 		}
 	}
 	return out
@@ -87,7 +95,7 @@ func (t *tables) lid() Table {
 	}
 	for _, x := range t.Runs {
 		out.Rows = append(out.Rows, []string{x.Transformer, strconv.Itoa(x.Common), maybe(devices[x.Transformer+"/"+strconv.Itoa(x.Common)], 0), x.ID, x.Title,
-			fixed(x.TapVolts, 0), fixed(x.Amps, 2), strconv.Itoa(x.Lamps)})
+			fixed(x.TapVolts, 0), t.solved(x.Amps, 2), strconv.Itoa(x.Lamps)})
 	}
 	return out
 }
@@ -95,6 +103,9 @@ func (t *tables) lid() Table {
 // commissioning is the sheet to take round with a meter. Its columns at, common,
 // volts and amps are those that the readings command reads.
 func (t *tables) commissioning() Table {
+	if t.sheet {
+		return t.readingSheet()
+	}
 	out := Table{Name: "commissioning", Title: "Commissioning sheet", Note: "Measure with a true-RMS meter, all lamps on, after half an hour. Write down the mains volts first; what you expect goes with them.",
 		Columns: []Column{words("at"), words("common"), words("what"), number("expected", ""), words("unit"), number("least", ""), number("most", ""), writeIn("volts", ""), writeIn("amps", "")}}
 	for _, x := range t.Readings {
@@ -102,7 +113,23 @@ func (t *tables) commissioning() Table {
 		if x.Quantity == "amps" {
 			unit, common = "A", strconv.Itoa(x.Common)
 		}
-		out.Rows = append(out.Rows, []string{x.At, common, x.What, maybe(x.Expected, 2), unit, maybe(x.Low, 2), maybe(x.High, 2), "", ""})
+		out.Rows = append(out.Rows, []string{x.At, common, x.What, t.solved(x.Expected, 2), unit, maybe(x.Low, 2), maybe(x.High, 2), "", ""})
+	}
+	return out
+}
+
+// readingSheet is the commissioning sheet with a column for each quantity, to
+// be filled in and read back.
+func (t *tables) readingSheet() Table {
+	out := Table{Name: "commissioning", Title: "Commissioning sheet", Columns: []Column{words("at"), count("common"), writeIn("volts", ""), writeIn("amps", ""),
+		count("expected volts"), count("expected amps"), count("least volts"), count("most volts"), count("most amps"), words("what")}}
+	for _, x := range t.Readings {
+		expected, least, most := maybe(x.Expected, 2), maybe(x.Low, 2), maybe(x.High, 2)
+		if x.Quantity == "amps" {
+			out.Rows = append(out.Rows, []string{x.At, strconv.Itoa(x.Common), "", "", "", expected, "", "", most, x.What})
+			continue
+		}
+		out.Rows = append(out.Rows, []string{x.At, "", "", "", expected, "", least, most, "", x.What})
 	}
 	return out
 }

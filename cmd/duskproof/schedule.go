@@ -48,8 +48,12 @@ func (c *scheduleCommand) Run(ctx context.Context, std streams) error {
 
 func (c *scheduleCommand) write(w io.Writer, s *takeoff.Schedule) error {
 	wanted := func(name string) bool { return len(c.Table) == 0 || slices.Contains(c.Table, name) }
+	all := takeoff.Tables(s)
+	if c.As == "csv" {
+		all = takeoff.Sheets(s)
+	}
 	var tables []takeoff.Table
-	for _, t := range takeoff.Tables(s) {
+	for _, t := range all {
 		if wanted(t.Name) {
 			tables = append(tables, t)
 		}
