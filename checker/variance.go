@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"path"
 	"slices"
+	"strings"
 
 	"duskproof/checker/finding"
 	"duskproof/checker/report"
@@ -15,9 +16,10 @@ const planVariance = "plan.variance"
 
 // The states of a variance.
 const (
-	applied = "applied"
-	stale   = "stale"
-	expired = "expired"
+	applied    = "applied"
+	stale      = "stale"
+	expired    = "expired"
+	notApplied = "not-applied" // its day has not come, or its rule did not judge
 )
 
 // defaultMostElements is how many elements one variance may silence where no
@@ -25,8 +27,9 @@ const (
 const defaultMostElements = 5
 
 // variances applies the plan's written exceptions: what they silence moves from
-// the findings to the variance, and a variance that is expired, matches nothing
-// or is too broad becomes a finding of its own.
+// the findings to the variance, and a variance that is expired, matches nothing,
+// is too broad or dated in the future becomes a finding of its own. One whose rule
+// did not judge is left alone.
 func (s *state) variances() {
 	var complaints []rule.Hit
 	for i, v := range s.plan.Variances {
@@ -34,13 +37,16 @@ func (s *state) variances() {
 			Rule: v.Rule, Element: v.Element, Case: v.Case, Reason: v.Reason, GrantedBy: v.GrantedBy,
 			On: v.On, Until: v.Until, State: applied, Silenced: []finding.Finding{},
 		}
-		if v.Until != "" && v.Until < s.checker.options.Today {
+		switch {
+		case v.Until != "" && v.Until < s.checker.options.Today:
 			out.State = expired
-		} else {
+		case v.On > s.checker.options.Today || s.unheard(v.Rule):
+			out.State = notApplied
+		default:
 			s.silence(&out)
 		}
 		if complaint := s.complaint(&out); complaint != "" {
-			complaints = append(complaints, rule.Hit{Rule: planVariance, Element: v.Element, Case: v.Rule,
+			complaints = append(complaints, rule.Hit{Rule: planVariance, Element: v.Element, Case: strings.TrimSpace(v.Rule + " " + v.Case),
 				Message: complaint, Field: pointerField{source.Pointer("variances", i), false}.field()})
 		}
 		s.result.Variances = append(s.result.Variances, out)
@@ -48,6 +54,14 @@ func (s *state) variances() {
 	if s.judged(planVariance) {
 		s.add(complaints)
 	}
+}
+
+// unheard reports whether a rule exists and did not judge this plan: it is off,
+// or it failed.
+func (s *state) unheard(id string) bool {
+	_, known := s.checker.metas[id]
+	failed := slices.ContainsFunc(s.result.Failed, func(p report.RuleProblem) bool { return p.Rule == id })
+	return known && (failed || !s.judged(id))
 }
 
 // silence moves the findings that a variance matches out of the way.
@@ -85,6 +99,9 @@ func (s *state) complaint(v *report.Variance) string {
 		}
 		return fmt.Sprintf("the variance of %s on %s matches no finding; take it out, or correct what it names", v.Rule, v.Element)
 	}
+	if v.On > s.checker.options.Today {
+		return fmt.Sprintf("the variance of %s on %s is dated %s, which is yet to come; until then it silences nothing", v.Rule, v.Element, v.On)
+	}
 	most := defaultMostElements
 	if n, ok := s.limits.Number("plan.variance_elements_most"); ok {
 		most = int(n)
@@ -96,9 +113,6 @@ func (s *state) complaint(v *report.Variance) string {
 	if len(elements) > most {
 		return fmt.Sprintf("the variance of %s on %s silences %d elements; at most %d is a variance, more is a rule to re-grade in the settings",
 			v.Rule, v.Element, len(elements), most)
-	}
-	if v.On > s.checker.options.Today {
-		return fmt.Sprintf("the variance of %s on %s is dated %s, which is yet to come", v.Rule, v.Element, v.On)
 	}
 	return ""
 }

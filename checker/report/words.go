@@ -37,7 +37,7 @@ func basisAndSource(basis finding.Basis, source string) string {
 }
 
 var stateWords = map[string]string{
-	"applied": "applied", "stale": "matches nothing", "expired": "expired", "not-applied": "not applied yet",
+	"applied": "applied", "stale": "matches nothing", "expired": "expired", "not-applied": "not applied",
 }
 
 // varianceLine says what became of a written exception. Its parts are plan text,
