@@ -27,8 +27,8 @@ func (j *join) runFacts(n *network, a *wire.Analysis, failed map[string]failure)
 		j.addLamps(&out)
 		if f, bad := failed[run.ID]; bad {
 			out.Solved, out.Corner = false, f.corner
-			if f.carry.Bounded {
-				out.CouldCarry, out.CouldCarryVA = ptr(f.carry.Multiple), ptr(f.carry.Multiple*out.ConnectedVA)
+			if share, ok := couldCarry(f.carry); ok {
+				out.CouldCarry, out.CouldCarryVA = ptr(share), ptr(share*out.ConnectedVA)
 			}
 		}
 		j.addLengths(&out, run)
@@ -36,6 +36,15 @@ func (j *join) runFacts(n *network, a *wire.Analysis, failed map[string]failure)
 		last := &j.doc.Transformers[len(j.doc.Transformers)-1]
 		last.FarthestM = math.Max(last.FarthestM, out.FarthestM)
 	}
+}
+
+// couldCarry is the share of its load that the weakest run could carry beside
+// the others; where those have no answer either, the share that all could.
+func couldCarry(c wire.Carry) (float64, bool) {
+	if c.FeedMultiple > 0 {
+		return c.FeedMultiple, c.Bounded
+	}
+	return c.Multiple, c.Bounded
 }
 
 // addLamps adds the lamps of a run, their load by kind and the spread of its

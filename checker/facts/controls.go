@@ -3,7 +3,6 @@ package facts
 import (
 	"context"
 	"slices"
-	"strings"
 
 	"gonum.org/v1/gonum/spatial/r3"
 
@@ -29,36 +28,6 @@ func (j *join) controlFacts(ctx context.Context, lit *lighting) error {
 		j.doc.Controls = append(j.doc.Controls, out)
 	}
 	return nil
-}
-
-// switched lists the fixtures that a control acts on: by their own name, their
-// array, group, run or transformer, or all of them when it names none.
-func (j *join) switched(c *plan.Control) []string {
-	named := func(id string) bool { return id != "" && slices.Contains(c.Switches, id) }
-	var out []string
-	for _, f := range j.plan.Fixtures {
-		acts := len(c.Switches) == 0 || named(f.ID) || named(f.Group) || named(j.arrayOf(f))
-		for _, run := range f.Runs {
-			acts = acts || named(run.ID) || named(run.Transformer.ID)
-		}
-		if acts {
-			out = append(out, f.ID)
-		}
-	}
-	return out
-}
-
-// arrayOf is the id of the array that a fixture belongs to: an array's fixtures
-// share its place in the file and are called "<array>-<n>".
-func (j *join) arrayOf(f *plan.Fixture) string {
-	i := strings.LastIndexByte(f.ID, '-')
-	if i <= 0 {
-		return ""
-	}
-	if e := j.plan.Elements[f.ID[:i]]; e != nil && e.Pointer == f.Pointer {
-		return e.ID
-	}
-	return ""
 }
 
 func (j *join) dimmed(out *Control, c *plan.Control) {

@@ -60,26 +60,6 @@ func (j *join) supplyFacts() {
 	}
 }
 
-// setting is the corners of one transformer.
-func (j *join) setting(n *network) wire.Setting {
-	s := wire.Setting{
-		LowFactor: j.doc.Supply.LowFactor, HighFactor: j.doc.Supply.HighFactor,
-		HotGroundC: j.limit("wire.hot_ground_c", fallbackHotGround), RiseK: j.limit("wire.rise_k", fallbackRiseK),
-		ColdGroundC: j.limit("wire.cold_c", fallbackColdC), LampsOut: true,
-	}
-	for _, scene := range j.plan.Scenes {
-		if !scene.InUse {
-			continue
-		}
-		levels := make(map[string]float64, len(n.net.Loads))
-		for _, load := range n.net.Loads {
-			levels[load.ID] = scene.Levels[load.ID]
-		}
-		s.Scenes = append(s.Scenes, wire.Scene{Name: scene.ID, Levels: levels})
-	}
-	return s
-}
-
 // electricFacts writes the facts of one solved network.
 func (j *join) electricFacts(n *network, a *wire.Analysis) {
 	failed := j.failures(n, a)

@@ -23,7 +23,7 @@ func (j *join) faultFacts(n *network) error {
 	set := wire.FaultSetting{
 		HighFactor: j.doc.Supply.HighFactor, ColdC: j.limit("wire.cold_c", fallbackColdC),
 		LowFactor: j.doc.Supply.LowFactor,
-		HotC:      j.limit("wire.hot_ground_c", fallbackHotGround) + j.limit("wire.rise_k", fallbackRiseK),
+		HotC:      j.hotGround() + j.limit("wire.rise_k", fallbackRiseK),
 	}
 	faults, err := wire.Faults(n.net, set)
 	if err != nil {

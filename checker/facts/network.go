@@ -12,14 +12,13 @@ import (
 const (
 	fallbackLow       = 0.95
 	fallbackHigh      = 1.05
-	fallbackGroundC   = 25
 	fallbackRiseK     = 30
-	fallbackColdC     = 5
+	fallbackColdC     = 0
 	fallbackPF        = 0.7
 	fallbackLowZPct   = 3
 	fallbackHighZPct  = 6
 	mostXOverR        = 1 // below about 1 kVA, common practice
-	fallbackHotGround = 25
+	fallbackHotGround = 30
 )
 
 // network is one transformer's network as wire wants it, with the way back to
@@ -226,7 +225,6 @@ func (j *join) addLoads(n *network) {
 		}
 		load, assumed := j.loadOf(f)
 		load.Node, load.JointOhms = f.ID, j.jointOhms(f.ID)/2
-		load.Group = f.Group
 		n.net.Loads = append(n.net.Loads, load)
 		n.loads[f.ID], n.assumedPF[f.ID] = load, assumed
 	}

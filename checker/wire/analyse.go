@@ -43,11 +43,11 @@ func Analyse(n Network, set Setting) (Analysis, error) {
 }
 
 // corners lists the corners that are solved in full: nominal, low, high, then
-// the scenes, then the groups.
+// the scenes, then the zones.
 func (set Setting) corners(c *circuit) []Corner {
 	high := Corner{Name: CornerHigh, SupplyFactor: set.HighFactor, End: HighestVolts, GroundC: set.ColdGroundC}
 	list := []Corner{
-		{Name: CornerNominal, SupplyFactor: 1, End: Middle, GroundC: NominalC},
+		{Name: CornerNominal, SupplyFactor: 1, End: Middle, GroundC: set.NominalC},
 		{Name: CornerLow, SupplyFactor: set.LowFactor, End: LowestVolts, GroundC: set.HotGroundC, RiseK: set.RiseK},
 		high,
 	}
@@ -57,35 +57,25 @@ func (set Setting) corners(c *circuit) []Corner {
 		corner.Scene = &set.Scenes[i]
 		list = append(list, corner)
 	}
-	if set.GroupsAlone {
-		for _, group := range groups(c) {
-			corner := high
-			corner.Name += ", group " + group + " alone"
-			for i := range c.loads {
-				if c.loads[i].Group != group {
-					corner.Out = append(corner.Out, c.loads[i].ID)
-				}
-			}
-			list = append(list, corner)
-		}
+	for _, zone := range set.Zones {
+		corner := high
+		corner.Name += ", " + zone.Name + " alone"
+		corner.Scene = zone.scene(c)
+		list = append(list, corner)
 	}
 	return list
 }
 
-// groups lists the groups of the loads when there is more than one.
-func groups(c *circuit) []string {
-	var list []string
-	rest := false
+// scene is the scene in which only the zone is on.
+func (z Zone) scene(c *circuit) *Scene {
+	levels := make(map[string]float64, len(c.loads))
 	for i := range c.loads {
-		rest = rest || c.loads[i].Group == ""
-		list = append(list, c.loads[i].Group)
+		levels[c.loads[i].ID] = 0
 	}
-	slices.Sort(list)
-	list = slices.DeleteFunc(slices.Compact(list), func(g string) bool { return g == "" })
-	if len(list) < 2 && !rest {
-		return nil
+	for _, id := range z.Loads {
+		delete(levels, id)
 	}
-	return list
+	return &Scene{Levels: levels}
 }
 
 // envelope gathers extremes over corners.

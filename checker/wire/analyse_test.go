@@ -50,14 +50,15 @@ func voltsBySolving(t *testing.T, n Network, set Setting) map[string]map[string]
 
 func TestAnalyseAgainstSolvingEachCorner(t *testing.T) {
 	set := everyCorner
-	set.GroupsAlone = true
 	set.Scenes = []Scene{{Name: "late"}}
 	for seed := range uint64(30) {
 		r := rand.New(rand.NewPCG(seed, 19))
 		n, _ := solvable(r, shapes[seed%5], Corner{Name: "low", SupplyFactor: 0.93, GroundC: 60})
 		set.Scenes[0].Levels = map[string]float64{n.Loads[0].ID: 0.5, n.Loads[len(n.Loads)-1].ID: 0}
+		set.Zones = make([]Zone, 3)
 		for i := range n.Loads {
-			n.Loads[i].Group = fmt.Sprintf("g%d", i%3)
+			zone := &set.Zones[i%3]
+			zone.Name, zone.Loads = fmt.Sprintf("zone %d", i%3), append(zone.Loads, n.Loads[i].ID)
 		}
 		a, err := Analyse(n, set)
 		if err != nil {
@@ -98,7 +99,7 @@ func threeLamps() Network {
 		l := loopLeg("w"+id, from, "n"+id, 0.1)
 		l.AmpacityAmps = 10
 		n.Legs = append(n.Legs, l)
-		n.Loads = append(n.Loads, Load{ID: "L" + id, Node: "n" + id, Kind: ConstantCurrent, Amps: 2, Group: "g" + id})
+		n.Loads = append(n.Loads, Load{ID: "L" + id, Node: "n" + id, Kind: ConstantCurrent, Amps: 2})
 	}
 	return n
 }
@@ -106,7 +107,7 @@ func threeLamps() Network {
 // Three lamps of 2 A on legs of 0.1 ohm: 12 - 0.6, - 0.4, - 0.2 V.
 func TestAnalyseByHand(t *testing.T) {
 	n := threeLamps()
-	a, err := Analyse(n, Setting{LowFactor: 0.9, HighFactor: 1.1, HotGroundC: 20, ColdGroundC: 20, LampsOut: true})
+	a, err := Analyse(n, Setting{LowFactor: 0.9, HighFactor: 1.1, NominalC: 20, HotGroundC: 20, ColdGroundC: 20, LampsOut: true})
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -138,17 +139,17 @@ func TestAnalyseByHand(t *testing.T) {
 	near(t, "room", a.Carry.Multiple, 9, 0.01)
 }
 
-// Groups alone and scenes: the corner is named, and the lamp alone has the
+// Zones alone and scenes: the corner is named, and the lamp alone has the
 // highest volts.
-func TestAnalyseScenesAndGroups(t *testing.T) {
+func TestAnalyseScenesAndZones(t *testing.T) {
 	n := threeLamps()
-	set := Setting{LowFactor: 1, HighFactor: 1, HotGroundC: 20, ColdGroundC: 20, GroupsAlone: true,
+	set := Setting{LowFactor: 1, HighFactor: 1, NominalC: 20, HotGroundC: 20, ColdGroundC: 20, Zones: []Zone{{"zone far", []string{"L3"}}, {"zone near", []string{"L1", "L2"}}},
 		Scenes: []Scene{{Name: "late", Levels: map[string]float64{"L1": 0, "L2": 0.5}}}}
 	a, err := Analyse(n, set)
 	if err != nil {
 		t.Fatal(err)
 	}
-	if got := a.Lamps[2].MaxCorner; got != CornerHigh+", group g3 alone" {
+	if got := a.Lamps[2].MaxCorner; got != CornerHigh+", zone far alone" {
 		t.Errorf("last lamp highest in %q", got)
 	}
 	near(t, "alone", a.Lamps[2].MaxVolts, 12-0.6, 1e-12)
@@ -168,7 +169,7 @@ func TestRegulatedIgnoresMains(t *testing.T) {
 	n := threeLamps()
 	n.Source.Regulated = true
 	n.Source.Impedance = ImpedanceOf(5, 0)
-	a, err := Analyse(n, Setting{LowFactor: 0.9, HighFactor: 1.1, HotGroundC: 20, ColdGroundC: 20})
+	a, err := Analyse(n, Setting{LowFactor: 0.9, HighFactor: 1.1, NominalC: 20, HotGroundC: 20, ColdGroundC: 20})
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -5,19 +5,29 @@ type Setting struct {
 	// LowFactor and HighFactor multiply the volts of an unregulated source:
 	// 0.95 and 1.05 for a mains tolerance of 5 %.
 	LowFactor, HighFactor float64
-	// HotGroundC is the ground temperature of the hot corner; RiseK is the
-	// rise of a conductor that carries its ampacity. ColdGroundC is the
-	// temperature of the cold corners.
-	HotGroundC, RiseK, ColdGroundC float64
+	// NominalC is the conductor temperature of the nominal corner. HotGroundC
+	// is the ground temperature of the hot corner; RiseK is the rise of a
+	// conductor that carries its ampacity. ColdGroundC is the temperature of
+	// the cold corners.
+	NominalC, HotGroundC, RiseK, ColdGroundC float64
 	// Scenes are the scenes in use, each solved at high supply, cold.
 	Scenes []Scene
-	// GroupsAlone solves each control group (Load.Group) alone as well.
-	GroupsAlone bool
+	// Zones are parts of the system that can be on alone, each solved at high
+	// supply, cold.
+	Zones []Zone
 	// LampsOut solves high supply, cold, with each lamp out in turn.
 	LampsOut bool
 }
 
-// The names of the corners. A corner with a lamp out, a scene or a group is
+// Zone is a set of loads that can be on while all others are off.
+type Zone struct {
+	// Name says what they are: "zone timer-1".
+	Name string
+	// Loads are their ids.
+	Loads []string
+}
+
+// The names of the corners. A corner with a lamp out, a scene or a zone is
 // named after the cold one with the rest appended:
 // "high supply, cold cable, L7 out".
 const (
@@ -26,7 +36,7 @@ const (
 	CornerHigh    = "high supply, cold cable"
 )
 
-// NominalC is the conductor temperature of the nominal corner in degrees
+// NominalC is the usual conductor temperature of the nominal corner in degrees
 // Celsius.
 const NominalC = 20
 

@@ -36,7 +36,7 @@ func gardenRun(n int, kind func(i int) LoadKind, leads bool) Network {
 }
 
 // everyCorner is the setting of the benchmarks.
-var everyCorner = Setting{LowFactor: 0.95, HighFactor: 1.05, HotGroundC: 30, RiseK: 30, ColdGroundC: 0, LampsOut: true}
+var everyCorner = Setting{LowFactor: 0.95, HighFactor: 1.05, NominalC: NominalC, HotGroundC: 30, RiseK: 30, ColdGroundC: 0, LampsOut: true}
 
 func allDrivers(int) LoadKind   { return ConstantPower }
 func allFilaments(int) LoadKind { return Filament }

@@ -58,8 +58,6 @@ type Load struct {
 	// Level is the standing dimming level 0..1; 0 means 1 (full). It scales
 	// the current at given volts. Use Corner.Out for a load that is off.
 	Level float64
-	// Group is the control group, for the corners with one group alone.
-	Group string
 	// Lead is the factory lead between node and lamp; nil when there is none.
 	Lead *Lead
 	// JointOhms is the resistance of one joint of one conductor between
