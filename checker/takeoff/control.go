@@ -75,7 +75,7 @@ func (b *builder) readings() {
 	for i := range b.facts.Commons {
 		c := &b.facts.Commons[i]
 		b.out.Readings = append(b.out.Readings, Expected{At: c.Transformer, Common: c.Number, What: "all lamps on, clamp on common " + c.ID,
-			Quantity: "amps", Expected: b.when(c.Transformer, c.NominalAmps), High: &c.Amps})
+			Quantity: "amps", Expected: b.when(c.Transformer, c.NominalAmps), High: b.when(c.Transformer, c.Amps)})
 	}
 	for i := range b.facts.Runs {
 		run := &b.facts.Runs[i]

@@ -7,27 +7,29 @@ import (
 
 func (b *builder) transformers() {
 	for i := range b.facts.Transformers {
-		t := &b.facts.Transformers[i]
-		out := Transformer{
-			ID: t.ID, Type: t.Type, RatingVA: t.RatingVA, Solved: b.answered(t.ID), MostVA: t.LoadVA, MostCorner: t.LoadCorner,
-			LossW: t.LossW, SpareVA: max(0, t.RatingVA-t.LoadVA), PrimaryAmps: t.PrimaryAmps, Branch: t.Branch, Receptacle: t.Receptacle,
-		}
-		if va := t.ConnectedVA + t.LossW; out.Solved {
-			out.VA = &va
-			if t.RatingVA > 0 {
-				share := va / t.RatingVA
-				out.Loading = &share
-			}
-		}
-		b.out.Transformers = append(b.out.Transformers, out)
+		b.out.Transformers = append(b.out.Transformers, b.transformer(&b.facts.Transformers[i]))
 	}
 	for i := range b.facts.Commons {
 		c := &b.facts.Commons[i]
 		b.out.Commons = append(b.out.Commons, Common{
-			ID: c.ID, Transformer: c.Transformer, Number: c.Number, Amps: b.when(c.Transformer, c.NominalAmps), MostAmps: c.Amps, MostVA: c.VA,
+			ID: c.ID, Transformer: c.Transformer, Number: c.Number, Amps: b.when(c.Transformer, c.NominalAmps), MostAmps: b.when(c.Transformer, c.Amps), MostVA: b.when(c.Transformer, c.VA),
 			DeviceAmps: c.DeviceAmps, Runs: some(c.Runs),
 		})
 	}
+}
+
+func (b *builder) transformer(t *facts.Transformer) Transformer {
+	out := Transformer{ID: t.ID, Type: t.Type, RatingVA: t.RatingVA, Solved: b.answered(t.ID), Branch: t.Branch, Receptacle: t.Receptacle}
+	if !out.Solved {
+		return out
+	}
+	va, spare := t.ConnectedVA+t.LossW, max(0, t.RatingVA-t.LoadVA)
+	out.VA, out.MostVA, out.MostCorner, out.LossW, out.SpareVA, out.PrimaryAmps = &va, &t.LoadVA, t.LoadCorner, &t.LossW, &spare, t.PrimaryAmps
+	if t.RatingVA > 0 {
+		share := va / t.RatingVA
+		out.Loading = &share
+	}
+	return out
 }
 
 func (b *builder) runs(spare map[string]facts.Spare) {
@@ -39,7 +41,7 @@ func (b *builder) runs(spare map[string]facts.Spare) {
 		r := &b.facts.Runs[i]
 		b.out.Runs = append(b.out.Runs, Run{
 			ID: r.ID, Title: titles[r.ID], Transformer: r.Transformer, Common: r.Common, TapVolts: r.TapVolts, Lamps: len(r.Lamps),
-			LampVA: r.ConnectedVA, LengthM: r.LengthM, FarthestM: r.FarthestM, Amps: b.when(r.Transformer, b.startAmps(r)), MostAmps: r.Amps,
+			LampVA: r.ConnectedVA, LengthM: r.LengthM, FarthestM: r.FarthestM, Amps: b.when(r.Transformer, b.startAmps(r)), MostAmps: b.when(r.Transformer, r.Amps),
 			Solved: r.Solved, FailsAt: r.Corner, CouldCarryVA: r.CouldCarryVA,
 		})
 		if s, known := spare[r.ID]; known {
@@ -95,7 +97,7 @@ func (b *builder) legs() {
 		l := &b.facts.Legs[i]
 		b.out.Legs = append(b.out.Legs, Leg{
 			ID: l.ID, Run: l.Run, From: l.From, To: l.To, Cable: l.Cable, Conductor: l.Conductor, LengthM: l.LengthM, SlackM: l.SlackM,
-			Method: l.Method, CoverM: l.CoverM, Sleeve: sleeves[l.ID], Amps: b.when(unit[l.Run], l.NominalAmps), MostAmps: l.Amps, DropV: b.when(unit[l.Run], l.DropV),
+			Method: l.Method, CoverM: l.CoverM, Sleeve: sleeves[l.ID], Amps: b.when(unit[l.Run], l.NominalAmps), MostAmps: b.when(unit[l.Run], l.Amps), DropV: b.when(unit[l.Run], l.DropV),
 		})
 	}
 }

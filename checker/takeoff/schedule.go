@@ -6,7 +6,7 @@ const Format = "1.0"
 // Schedule is every schedule of one plan. Values without a suffix in their name
 // are in the unit that their comment names. Amps, VA and volts are with all
 // lamps on at nominal supply, unless they say otherwise; the most is over all
-// corners that have an answer.
+// corners. Both are absent where a transformer has no stable answer.
 type Schedule struct {
 	// Format is the version of this form.
 	Format string `json:"format"`
@@ -71,13 +71,13 @@ type Transformer struct {
 	// Loading is VA over RatingVA.
 	Loading *float64 `json:"loading,omitempty"`
 	// MostVA is the largest load over all corners; MostCorner says which.
-	MostVA     float64 `json:"most_va"`
-	MostCorner string  `json:"most_corner"`
+	MostVA     *float64 `json:"most_va,omitempty"`
+	MostCorner string   `json:"most_corner,omitempty"`
 	// LossW is the power lost in cables and joints.
-	LossW float64 `json:"loss_w"`
+	LossW *float64 `json:"loss_w,omitempty"`
 	// SpareVA is what is left of the rating in the worst corner; nought when
 	// nothing is.
-	SpareVA float64 `json:"spare_va"`
+	SpareVA *float64 `json:"spare_va,omitempty"`
 	// PrimaryAmps is the largest primary current; absent without mains volts.
 	PrimaryAmps *float64 `json:"primary_amps,omitempty"`
 	// Branch and Receptacle are what it hangs on.
@@ -95,9 +95,9 @@ type Common struct {
 	// Amps is its current, absent without an answer; MostAmps the largest over
 	// all corners.
 	Amps     *float64 `json:"amps,omitempty"`
-	MostAmps float64  `json:"most_amps"`
+	MostAmps *float64 `json:"most_amps,omitempty"`
 	// MostVA is the largest load over all corners.
-	MostVA float64 `json:"most_va"`
+	MostVA *float64 `json:"most_va,omitempty"`
 	// DeviceAmps is the rating of its breaker or fuse.
 	DeviceAmps *float64 `json:"device_amps,omitempty"`
 	// Runs are the ids of the runs that return on it.
@@ -125,7 +125,7 @@ type Run struct {
 	// Amps is its current at its start, absent without an answer; MostAmps the
 	// largest over all corners.
 	Amps     *float64 `json:"amps,omitempty"`
-	MostAmps float64  `json:"most_amps"`
+	MostAmps *float64 `json:"most_amps,omitempty"`
 	// LengthM is all its cable with its slack; FarthestM the longest way to a
 	// lamp.
 	LengthM   float64 `json:"length_m"`
@@ -160,7 +160,7 @@ type Leg struct {
 	// Amps is its current, absent without an answer; MostAmps the largest over
 	// all corners.
 	Amps     *float64 `json:"amps,omitempty"`
-	MostAmps float64  `json:"most_amps"`
+	MostAmps *float64 `json:"most_amps,omitempty"`
 	// DropV is the drop along it; absent without an answer.
 	DropV *float64 `json:"drop_v,omitempty"`
 }

@@ -170,8 +170,8 @@ func (t *tables) load() Table {
 		Columns: []Column{words("transformer"), words("type"), number("rating", "VA"), number("load", "VA"), number("loading", "%"), number("most", "VA"),
 			words("in the corner"), number("cable loss", "W"), number("spare", "VA"), number("primary", "A"), words("branch"), words("receptacle")}}
 	for _, x := range t.Transformers {
-		out.Rows = append(out.Rows, []string{x.ID, x.Type, fixed(x.RatingVA, 0), t.solved(x.VA, 1), percent(x.Loading), fixed(x.MostVA, 1),
-			x.MostCorner, fixed(x.LossW, 1), fixed(x.SpareVA, 0), maybe(x.PrimaryAmps, 2), x.Branch, x.Receptacle})
+		out.Rows = append(out.Rows, []string{x.ID, x.Type, fixed(x.RatingVA, 0), t.solved(x.VA, 1), percent(x.Loading), maybe(x.MostVA, 1),
+			x.MostCorner, maybe(x.LossW, 1), maybe(x.SpareVA, 0), maybe(x.PrimaryAmps, 2), x.Branch, x.Receptacle})
 	}
 	return out
 }
@@ -180,7 +180,7 @@ func (t *tables) commons() Table {
 	out := Table{Name: "commons", Title: "Load of each common",
 		Columns: []Column{words("common"), number("amps", "A"), number("most", "A"), number("most load", "VA"), number("device", "A"), words("runs")}}
 	for _, x := range t.Commons {
-		out.Rows = append(out.Rows, []string{x.ID, t.solved(x.Amps, 2), fixed(x.MostAmps, 2), fixed(x.MostVA, 1), maybe(x.DeviceAmps, 0), strings.Join(x.Runs, ", ")})
+		out.Rows = append(out.Rows, []string{x.ID, t.solved(x.Amps, 2), maybe(x.MostAmps, 2), maybe(x.MostVA, 1), maybe(x.DeviceAmps, 0), strings.Join(x.Runs, ", ")})
 	}
 	return out
 }
@@ -195,7 +195,7 @@ func (t *tables) runs() Table {
 			fails = runWithoutAnswer(&x)
 		}
 		out.Rows = append(out.Rows, []string{x.ID, x.Title, x.Transformer, strconv.Itoa(x.Common), fixed(x.TapVolts, 0), strconv.Itoa(x.Lamps), fixed(x.LampVA, 1),
-			t.solved(x.Amps, 2), fixed(x.MostAmps, 2), t.length(x.LengthM), t.length(x.FarthestM), maybe(x.SpareVA, 0), fails})
+			t.solved(x.Amps, 2), maybe(x.MostAmps, 2), t.length(x.LengthM), t.length(x.FarthestM), maybe(x.SpareVA, 0), fails})
 	}
 	return out
 }
@@ -212,7 +212,10 @@ func runWithoutAnswer(x *Run) string {
 func (t *tables) volts() Table {
 	out := Table{Name: "volts", Title: "Volts at each lamp", Note: "Nominal is with all lamps on at nominal supply; low and high are the worst of all corners: supply, cable temperature, lamps out, scenes.",
 		Columns: []Column{words("lamp"), words("run"), number("draws", "VA"), number("nominal", "V"), number("low", "V"), number("high", "V"),
-			number("window from", "V"), number("to", "V"), number("drop", "V"), number("drop", "% of tap"), words("low corner"), words("high corner")}}
+			number("window from", "V"), number("to", "V"), number("drop", "V"), number("drop", "% of tap")}}
+	if t.sheet {
+		out.Columns = append(out.Columns, words("low corner"), words("high corner"))
+	}
 	for _, x := range t.Lamps {
 		row := []string{x.ID, x.Run, fixed(x.VA, 1), t.absent(noVolts(&x)), "", "", maybe(x.MinVolts, 1), maybe(x.MaxVolts, 1), maybe(x.DropV, 2), "", "", ""}
 		if v := x.Volts; v != nil {
@@ -221,7 +224,7 @@ func (t *tables) volts() Table {
 		if x.DropShare != nil {
 			row[9] = fixed(100**x.DropShare, 1)
 		}
-		out.Rows = append(out.Rows, row)
+		out.Rows = append(out.Rows, row[:len(out.Columns)])
 	}
 	return out
 }
@@ -269,7 +272,7 @@ func (t *tables) cable() Table {
 			words("laid"), number("cover", t.short), words("sleeve"), number("amps", "A"), number("most", "A"), number("drop", "V")}}
 	for _, x := range t.Legs {
 		out.Rows = append(out.Rows, []string{x.ID, x.Run, x.From, x.To, x.Cable, x.Conductor, t.maybeLength(x.LengthM), t.length(x.SlackM), x.Method,
-			t.depth(x.CoverM), x.Sleeve, t.solved(x.Amps, 2), fixed(x.MostAmps, 2), maybe(x.DropV, 2)})
+			t.depth(x.CoverM), x.Sleeve, t.solved(x.Amps, 2), maybe(x.MostAmps, 2), maybe(x.DropV, 2)})
 	}
 	return out
 }

@@ -88,6 +88,9 @@ func (c *readingsCommand) check(ctx context.Context, set *setup) (report.Plan, e
 	if err != nil {
 		return report.Plan{}, err
 	}
+	if len(values) == 0 {
+		return report.Plan{}, fmt.Errorf("%s has no readings yet: write what the meter shows under volts or amps", c.From)
+	}
 	if data, err = c.withReadings(data, set.today, values); err != nil {
 		return report.Plan{}, err
 	}
