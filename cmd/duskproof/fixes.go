@@ -32,10 +32,15 @@ func (f *fixing) settled(plans int, again bool) {
 	}
 }
 
-// fix gives the findings of a plan the fixes that are wanted.
+// fix gives the findings of a plan the fixes that are wanted. Where a rule failed
+// on the plan nothing is tried: it would fail on every change again, and take its
+// time for each.
 func (f *fixing) fix(ctx context.Context, c *checker.Checker, in checker.Input, result *report.Plan) error {
 	switch f.Fixes {
 	case fixesProved:
+		if len(result.Failed) > 0 {
+			return nil
+		}
 		return c.Prove(ctx, in, result)
 	case fixesNone:
 		for i := range result.Findings {
