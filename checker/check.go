@@ -73,7 +73,7 @@ func (c *Checker) Check(ctx context.Context, in Input) (report.Plan, error) {
 	if ok, err := s.read(in); !ok || err != nil {
 		return s.result, err
 	}
-	if err := s.compute(ctx, in, nil); err != nil {
+	if ok, err := s.compute(ctx, in, nil); !ok || err != nil {
 		return s.result, err
 	}
 	hits, errs, err := s.judge(ctx)
@@ -180,17 +180,22 @@ func (s *state) stack(document *plan.Document) (bool, error) {
 	return true, nil
 }
 
-// compute computes the facts, or as much of them as is enough.
-func (s *state) compute(ctx context.Context, in Input, enough func(*facts.Document) bool) error {
+// compute computes the facts, or as much of them as is enough; false means that
+// the plan's numbers cannot be computed with, and the report says which.
+func (s *state) compute(ctx context.Context, in Input, enough func(*facts.Document) bool) (bool, error) {
 	doc, err := facts.Compute(ctx, facts.Input{
 		Plan: s.plan, Limits: factLimits(s.limits), Cautions: factCautions(s.limits),
 		Profiles: s.limits.Profiles(), Files: in.FS, Today: s.checker.options.Today, Enough: enough,
 	})
-	if err != nil {
-		return fmt.Errorf("%s: %w", in.Name, err)
+	var numbers *facts.NumbersError
+	switch {
+	case errors.As(err, &numbers):
+		return !s.fail(plan.Dangling, []source.Problem{s.doc.ProblemAt(numbers.Pointer, numbers.Error())}), nil
+	case err != nil:
+		return false, fmt.Errorf("%s: %w", in.Name, err)
 	}
 	s.facts, s.result.Facts = doc, doc
-	return nil
+	return true, nil
 }
 
 // judge runs every rule that is on. The errors are those of rules that did not

@@ -46,10 +46,13 @@ func (c *Checker) attempt(ctx context.Context, in Input, target finding.Identity
 		return s.result, nil, err
 	}
 	e := mend.Early{Made: map[finding.Identity]bool{}}
-	err = s.compute(ctx, in, func(doc *facts.Document) bool {
+	usable, err := s.compute(ctx, in, func(doc *facts.Document) bool {
 		note(&e, numeric.Run(doc, s.judged))
 		return e.Made[target]
 	})
+	if !usable && err == nil {
+		return s.result, nil, nil
+	}
 	if err != nil || e.Made[target] {
 		return s.result, &e, err
 	}

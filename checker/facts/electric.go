@@ -2,6 +2,7 @@ package facts
 
 import (
 	"context"
+	"errors"
 	"fmt"
 	"math"
 	"sort"
@@ -31,6 +32,9 @@ func (j *join) wire(ctx context.Context) error {
 		}
 		j.networks = append(j.networks, n)
 		analysis, err := wire.Analyse(n.net, j.setting(n))
+		if errors.Is(err, wire.ErrInput) {
+			return &NumbersError{Pointer: t.Pointer, Transformer: t.ID, Err: err}
+		}
 		if err != nil {
 			return fmt.Errorf("transformer %s: %w", t.ID, err)
 		}
@@ -42,6 +46,22 @@ func (j *join) wire(ctx context.Context) error {
 	j.branchFacts()
 	return nil
 }
+
+// NumbersError says that the numbers of a plan are so far from those of any
+// lighting that its network cannot be computed.
+type NumbersError struct {
+	// Pointer is the JSON Pointer of the transformer, Transformer its id.
+	Pointer, Transformer string
+	Err                  error
+}
+
+// Error says which transformer, and what is out of range.
+func (e *NumbersError) Error() string {
+	return fmt.Sprintf("the network of transformer %s cannot be computed, because a number is far out of range: %v", e.Transformer, e.Err)
+}
+
+// Unwrap returns the reason.
+func (e *NumbersError) Unwrap() error { return e.Err }
 
 func (j *join) supplyFacts() {
 	s := &j.doc.Supply

@@ -3,7 +3,7 @@ package plan
 func (r *resolver) transformerType(s spot, e Element, t *TransformerTypeEntry) *TransformerType {
 	tt := &TransformerType{
 		Element: e, Title: t.Title, Kind: t.Kind, Output: t.Output, Regulated: or(t.Regulated, false),
-		RatingVA:         or(r.size(s, "rating", t.Rating, ApparentPower), 0),
+		RatingVA:         or(r.vital(s, "rating", t.Rating, ApparentPower), 0),
 		PrimaryVolts:     r.size(s, "primary_volts", t.PrimaryVolts, Voltage),
 		TapsStatedAt:     t.TapsStatedAt,
 		ImpedancePct:     r.percentOf(s, "impedance", t.Impedance),

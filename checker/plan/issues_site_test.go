@@ -28,7 +28,7 @@ var siteCases = []issueCase{
 		`conflict /catalogue/fixtures/ring/colour/shortest_output: the shortest output, 600 nm, lies above the peak, 590 nm`,
 	}},
 	{"nothing rated", edits{"/catalogue/transformers/T60/rating": `0`}, []string{
-		`conflict /catalogue/transformers/T60/rating: an apparent power here must be more than 0`,
+		`dangling /catalogue/transformers/T60/rating: an apparent power here must be more than 0`,
 	}},
 	{"tolerance", edits{"/supply/volts": `0`}, []string{
 		`conflict /supply/volts: a voltage here must be more than 0`,

@@ -21,12 +21,20 @@ func (r *resolver) length(s spot, key string, q Quantity) *float64 {
 	return r.value(s, key, q, Length)
 }
 
-// amount reads a quantity that cannot be negative.
+// tiny is the smallest size that can be meant, in the unit of the measure: a
+// micrometre, a microvolt. What drawing programs leave of a nought is smaller.
+const tiny = 1e-6
+
+// amount reads a quantity that cannot be negative. What is too small to be meant
+// is nought.
 func (r *resolver) amount(s spot, key string, q Quantity, m Measure) *float64 {
 	v := r.value(s, key, q, m)
 	if v != nil && *v < 0 {
 		r.conflict(s.key(key), "%s here cannot be negative", aKind(m.String()))
 		return nil
+	}
+	if v != nil && *v < tiny {
+		*v = 0
 	}
 	return v
 }
@@ -39,8 +47,19 @@ func (r *resolver) extent(s spot, key string, q Quantity) *float64 {
 // size reads a quantity that must be above 0.
 func (r *resolver) size(s spot, key string, q Quantity, m Measure) *float64 {
 	v := r.value(s, key, q, m)
-	if v != nil && *v <= 0 {
+	if v != nil && *v < tiny {
 		r.conflict(s.key(key), "%s here must be more than 0", aKind(m.String()))
+		return nil
+	}
+	return v
+}
+
+// vital reads a quantity that must be above 0 and without which nothing can be
+// computed.
+func (r *resolver) vital(s spot, key string, q Quantity, m Measure) *float64 {
+	v := r.value(s, key, q, m)
+	if v != nil && *v < tiny {
+		r.dangling(s.key(key), "%s here must be more than 0", aKind(m.String()))
 		return nil
 	}
 	return v

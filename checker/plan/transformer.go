@@ -71,7 +71,7 @@ func isPercent(text string) bool { return strings.HasSuffix(strings.TrimSpace(te
 // common and the volts of the tap: the lowest, where it takes one and none is
 // named.
 func (r *resolver) output(s spot, t *Transformer, common int, tap Quantity) (number int, volts float64) {
-	stated := r.size(s, "tap", tap, Voltage)
+	stated := r.vital(s, "tap", tap, Voltage)
 	number, volts = max(common, 1), or(stated, 0)
 	if t == nil || t.Type == nil {
 		return number, volts
