@@ -9,98 +9,167 @@ import (
 	"testing"
 )
 
-// TestSheetComesBack prints the commissioning sheet as CSV, writes into it what
-// it expects, and gives it to the readings command, which must find nothing
-// wrong.
-func TestSheetComesBack(t *testing.T) {
-	status, out, complaints := command(t, "", "schedule", "--today", day, "--as", "csv", "--table", "commissioning", issuedPlan())
+const scheduleFolder = "../../testdata/schedule"
+
+// schedule runs the command on a plan and expects it to succeed.
+func schedule(t *testing.T, plan string, args ...string) string {
+	t.Helper()
+	status, out, complaints := command(t, "", append([]string{"schedule", "--today", day, plan}, args...)...)
 	if status != exitFine || complaints != "" {
-		t.Fatalf("status %d, %s", status, complaints)
+		t.Fatalf("%s %v: status %d, %s", plan, args, status, complaints)
 	}
-	rows, err := csv.NewReader(strings.NewReader(out)).ReadAll()
-	if err != nil {
-		t.Fatal(err)
+	return out
+}
+
+// TestSchedulesOfTernCottage holds what people read, and that it does not change
+// from run to run.
+func TestSchedulesOfTernCottage(t *testing.T) {
+	for name, args := range map[string][]string{
+		"tern-cottage.text": {"--table", "load", "--table", "commons", "--table", "runs", "--table", "trench", "--table", "purchase",
+			"--table", "controls", "--table", "lid", "--table", "one-line"},
+		"tern-cottage.commissioning.csv": {"--as", "csv", "--table", "commissioning"},
+	} {
+		out := schedule(t, issuedPlan(), args...)
+		golden(t, filepath.Join(scheduleFolder, name), out)
+		if again := schedule(t, issuedPlan(), args...); again != out {
+			t.Errorf("%s: two runs differ", name)
+		}
 	}
+	if schedule(t, draftPlan(), "--as", "json") != schedule(t, draftPlan(), "--as", "json") {
+		t.Error("JSON: two runs differ")
+	}
+}
+
+// sheetRows reads the commissioning sheet of a plan.
+func sheetRows(t *testing.T, plan string) (header []string, rows [][]string) {
+	t.Helper()
+	all, err := csv.NewReader(strings.NewReader(schedule(t, plan, "--as", "csv", "--table", "commissioning"))).ReadAll()
+	if err != nil || len(all) < 2 {
+		t.Fatalf("%d rows, %v", len(all), err)
+	}
+	return all[0], all[1:]
+}
+
+// filled writes a sheet whose volts and amps are what the meter is said to show
+// for what is expected, and reads it back with the readings command.
+func filled(t *testing.T, plan string, meter func(at, quantity, expected string) string) (int, string) {
+	t.Helper()
+	header, rows := sheetRows(t, plan)
 	column := map[string]int{}
-	for i, name := range rows[0] {
+	for i, name := range header {
 		column[name] = i
 	}
-	for _, row := range rows[1:] {
-		quantity := "volts"
-		if row[column["unit"]] == "A" {
-			quantity = "amps"
+	out := &strings.Builder{}
+	out.WriteString("# filled in on the first night\n")
+	w := csv.NewWriter(out)
+	_ = w.Write(header)
+	for _, row := range rows {
+		for _, quantity := range []string{"volts", "amps"} {
+			row[column[quantity]] = meter(row[column["at"]], quantity, row[column["expected_"+quantity]])
 		}
-		row[column[quantity]] = row[column["expected"]]
+		_ = w.Write(row)
 	}
+	w.Flush()
 	name := filepath.Join(t.TempDir(), "sheet.csv")
-	file, err := os.Create(name)
-	if err != nil {
+	if err := os.WriteFile(name, []byte(out.String()), 0o600); err != nil {
 		t.Fatal(err)
 	}
-	writer := csv.NewWriter(file)
-	if err := writer.WriteAll(rows); err != nil {
-		t.Fatal(err)
+	status, printed, complaints := command(t, "", "readings", "--today", day, plan, "--from", name)
+	return status, printed + complaints
+}
+
+// TestSheetComesBack holds that the commissioning sheet, filled in, is what the
+// readings command reads: as expected everywhere it finds nothing, with one lamp
+// 2 V low it finds that lamp, and empty it says so.
+func TestSheetComesBack(t *testing.T) {
+	asExpected := func(_, _, expected string) string { return expected }
+	status, out := filled(t, issuedPlan(), asExpected)
+	if status != exitFine || strings.Contains(out, "<- off") || strings.Count(out, "reads as computed") != 2 {
+		t.Errorf("status %d, as expected everywhere:\n%s", status, out)
 	}
-	file.Close()
-	status, out, complaints = command(t, "", "readings", "--today", day, "--from", name, "--supply", "120", issuedPlan())
-	if status != exitFine || complaints != "" || strings.Contains(out, "<- off") {
-		t.Errorf("status %d, %s\n%s", status, complaints, out)
+	if volts, amps := strings.Count(out, " volts "), strings.Count(out, " amps "); volts != 33 || amps != 3 {
+		t.Errorf("%d volts and %d amps came back, want 33 lamps and 3 commons", volts, amps)
 	}
-	if n := strings.Count(out, "±"); n != len(rows)-1 {
-		t.Errorf("%d readings were used, the sheet has %d", n, len(rows)-1)
+	_, out = filled(t, issuedPlan(), func(at, _, expected string) string {
+		if at == "P5" {
+			return "9.70"
+		}
+		return expected
+	})
+	if !strings.Contains(out, "<- off") || !strings.Contains(out, "P5") {
+		t.Errorf("P5 is 2 V low:\n%s", out)
+	}
+	status, out = filled(t, issuedPlan(), func(string, string, string) string { return "" })
+	if status != exitUnusable || !strings.Contains(out, "has no readings yet") {
+		t.Errorf("status %d, an empty sheet: %s", status, out)
 	}
 }
 
-// TestScheduleForms holds the forms, the tables by name, and what is refused.
-func TestScheduleForms(t *testing.T) {
-	_, out, _ := command(t, "", "schedule", "--today", day, "--as", "json", draftPlan())
-	var s struct{ Lamps, Legs, Transformers []any }
-	if err := json.Unmarshal([]byte(out), &s); err != nil || len(s.Lamps) == 0 || len(s.Legs) == 0 || len(s.Transformers) == 0 {
-		t.Errorf("%v: %d lamps, %d legs, %d transformers", err, len(s.Lamps), len(s.Legs), len(s.Transformers))
-	}
-	_, out, _ = command(t, "", "schedule", "--today", day, "--table", "one-line", draftPlan())
-	if !strings.Contains(out, "One-line diagram of T1") || strings.Contains(out, "Commissioning") {
-		t.Errorf("one-line diagrams alone: %.200s", out)
-	}
-	file := filepath.Join(t.TempDir(), "out.csv")
-	if status, out, _ := command(t, "", "schedule", "--today", day, "--as", "csv", "--to", file, draftPlan()); status != exitFine || out != "" {
-		t.Errorf("status %d, %q", status, out)
-	}
-	if text := string(read(t, file)); !strings.HasPrefix(text, "# Load of each transformer\n") {
-		t.Errorf("the file begins %.60q", text)
-	}
-	for _, bad := range [][]string{{"--table", "nothing"}, {"--as", "pdf"}} {
-		if status, _, complaints := command(t, "", append(append([]string{"schedule"}, bad...), draftPlan())...); status != exitUnusable {
-			t.Errorf("%v: status %d, %s", bad, status, complaints)
+// TestSchedulesOfAnyPlan holds that a plan with only wiring, a looped one, one in
+// metres and one whose load has no answer have schedules in every form.
+func TestSchedulesOfAnyPlan(t *testing.T) {
+	for _, name := range []string{"good/wiring-only", "good/looped", "good/iec-courtyard", "good/survey", "too-far", "format/ten-lines"} {
+		plan := filepath.Join(plansFolder, name+".lighting.json")
+		text, data := schedule(t, plan), schedule(t, plan, "--as", "json")
+		schedule(t, plan, "--as", "csv")
+		if !strings.Contains(text, "not an approval") || !json.Valid([]byte(data)) || strings.Contains(data, "null") {
+			t.Errorf("%s: text or JSON is not whole", name)
 		}
 	}
-	broken := filepath.Join(t.TempDir(), "broken.lighting.json")
-	if err := os.WriteFile(broken, []byte(`{"format": "1.0"`), 0o644); err != nil {
-		t.Fatal(err)
+	out := schedule(t, filepath.Join(plansFolder, "too-far.lighting.json"))
+	if !strings.Contains(out, "no answer") || !strings.Contains(out, "cannot carry") {
+		t.Errorf("a run without an answer does not say so:\n%s", out)
 	}
-	for _, name := range []string{"schedule", "draw"} {
-		if status, _, complaints := command(t, "", name, "--today", day, broken); status != exitUnusable || !strings.Contains(complaints, "broken.lighting.json:1:") {
-			t.Errorf("%s: status %d, %s", name, status, complaints)
+}
+
+// TestHostileScheduleWords gives a plan names that mean harm to terminals and
+// spreadsheets.
+func TestHostileScheduleWords(t *testing.T) {
+	text := string(read(t, issuedPlan()))
+	for old, fresh := range map[string]string{
+		`"Tern Cottage, lane to terrace (invented site)"`: `"\u001b]0;owned\u0007 \u202e (invented site)"`,
+		`"title": "walk"`:                        `"title": "=HYPERLINK(A1)"`,
+		`"title": "hawthorn"`:                    `"title": "+1\u001b[2J"`,
+		`"title": "louvred step light, 1 W LED"`: `"title": "@SUM(A1:A9), \"quoted\""`,
+		`"title": "bronze spot, 20 W halogen"`:   `"title": "-2+3"`,
+	} {
+		if !strings.Contains(text, old) {
+			t.Fatalf("the demo has no %s", old)
+		}
+		text = strings.Replace(text, old, fresh, 1)
+	}
+	folder := t.TempDir()
+	for name, data := range map[string][]byte{"p.lighting.json": []byte(text), "stone-spot.ies": read(t, filepath.Join(ternCottage, "stone-spot.ies"))} {
+		if err := os.WriteFile(filepath.Join(folder, name), data, 0o600); err != nil {
+			t.Fatal(err)
+		}
+	}
+	plan := filepath.Join(folder, "p.lighting.json")
+	for _, form := range []string{"text", "csv", "json"} {
+		if out := schedule(t, plan, "--as", form); strings.ContainsAny(out, "\x1b\x07\u202e") {
+			t.Errorf("%s lets a control through", form)
+		}
+	}
+	for _, name := range []string{"runs", "fixtures", "lid", "commissioning"} {
+		rows, err := csv.NewReader(strings.NewReader(schedule(t, plan, "--as", "csv", "--table", name))).ReadAll()
+		if err != nil {
+			t.Fatalf("%s: %v", name, err)
+		}
+		for _, row := range rows {
+			for _, cell := range row {
+				if cell != "" && strings.ContainsAny(cell[:1], "=+-@\t\r") {
+					t.Errorf("%s: a spreadsheet takes %q for a formula", name, cell)
+				}
+			}
 		}
 	}
 }
 
-// TestDrawCommand holds the layers and scenes by name, and what is refused.
-func TestDrawCommand(t *testing.T) {
-	status, out, complaints := command(t, "", "draw", "--today", day, "--layers", "light,volts", "--scene", "late", draftPlan())
-	if status != exitFine || complaints != "" || !strings.Contains(out, "scene late") || !strings.Contains(out, "layer-volts") {
-		t.Errorf("status %d, %s", status, complaints)
-	}
-	for _, bad := range [][]string{{"--layers", "smell"}, {"--scene", "never"}} {
-		if status, _, complaints := command(t, "", append(append([]string{"draw"}, bad...), draftPlan())...); status != exitUnusable || !strings.Contains(complaints, bad[0]) {
-			t.Errorf("%v: status %d, %s", bad, status, complaints)
+// TestScheduleFlags holds what the command refuses.
+func TestScheduleFlags(t *testing.T) {
+	for _, args := range [][]string{{"--table", "nothing"}, {"--as", "pdf"}, {"missing.lighting.json"}} {
+		if status, _, complaints := command(t, "", append([]string{"schedule", "--today", day, issuedPlan()}, args...)...); status != exitUnusable || complaints == "" {
+			t.Errorf("%v: status %d, %q", args, status, complaints)
 		}
-	}
-	wiring := filepath.Join(t.TempDir(), "wiring.lighting.json")
-	if err := os.WriteFile(wiring, []byte(`{"format": "1.0", "plan": {"title": "Invented"}, "units": "m"}`), 0o644); err != nil {
-		t.Fatal(err)
-	}
-	if status, out, complaints := command(t, "", "draw", "--today", day, wiring); status != exitUnusable || out != "" || !strings.Contains(complaints, "no positions") {
-		t.Errorf("status %d, %d bytes, %s", status, len(out), complaints)
 	}
 }
