@@ -125,9 +125,11 @@ func (n *nearestHost) decks(s *plan.Site, at r2.Vec) {
 // exact that a lamp at the face of a wall is never a little behind it.
 func (n *nearestHost) inside(s *plan.Site, at r2.Vec, z float64) {
 	for _, w := range s.Screens {
-		if _, gap := nearestOn(w.Line, at); z < w.ElevationM+w.HeightM {
-			n.offer(w.ID, gap, w.ThicknessM/2)
+		if z >= w.ElevationM+w.HeightM || !boxHolds(w.Line, at, w.ThicknessM/2) {
+			continue
 		}
+		_, gap := nearestOn(w.Line, at)
+		n.offer(w.ID, gap, w.ThicknessM/2)
 	}
 	for _, b := range s.Buildings {
 		if z < b.HeightM && polygonOf(b.Outline).Contains(at) {
@@ -148,6 +150,17 @@ func (n *nearestHost) inside(s *plan.Site, at r2.Vec, z float64) {
 func nearestOn(line []r2.Vec, at r2.Vec) (near r2.Vec, gapM float64) {
 	g := site.PointLine(at, site.Line(line))
 	return g.B, g.M
+}
+
+// boxHolds reports whether a point lies within reach of the box round a line: a
+// quick no for most lines.
+func boxHolds(line []r2.Vec, at r2.Vec, reachM float64) bool {
+	left, right, below, above := false, false, false, false
+	for _, p := range line {
+		left, right = left || p.X <= at.X+reachM, right || p.X >= at.X-reachM
+		below, above = below || p.Y <= at.Y+reachM, above || p.Y >= at.Y-reachM
+	}
+	return left && right && below && above
 }
 
 // outwardAt is the unit vector out of an outline at the edge nearest to a point.
