@@ -63,8 +63,8 @@ func SpareVA(ctx context.Context, p *plan.Plan, doc *Document) (map[string]Spare
 
 // spareOf searches for the largest further load of one run.
 func (j *join) spareOf(n *network, run *Run) (Spare, bool, error) {
-	end := j.endOf(n, run)
-	fails, err := j.failsWith(n, end, 0)
+	corners, end := j.allOn(n), j.endOf(n, run)
+	fails, err := j.failsWith(n, corners, end, 0)
 	if err != nil || fails == noAnswer {
 		return Spare{}, false, err
 	}
@@ -72,12 +72,12 @@ func (j *join) spareOf(n *network, run *Run) (Spare, bool, error) {
 		return Spare{Until: fails}, true, nil
 	}
 	low, high := 0.0, n.net.Source.RatedVA
-	if fails, err = j.failsWith(n, end, high); err != nil || fails == "" {
+	if fails, err = j.failsWith(n, corners, end, high); err != nil || fails == "" {
 		return Spare{VA: high, Until: "the rating of the transformer"}, true, err
 	}
 	for high-low > sparesWithinVA {
 		middle := (low + high) / 2
-		why, err := j.failsWith(n, end, middle)
+		why, err := j.failsWith(n, corners, end, middle)
 		if err != nil {
 			return Spare{}, false, err
 		}
@@ -115,6 +115,16 @@ func (j *join) endOf(n *network, run *Run) string {
 	return end
 }
 
+// allOn are the corners with everything on.
+func (j *join) allOn(n *network) []wire.Corner {
+	s := j.setting(n)
+	return []wire.Corner{
+		{Name: wire.CornerNominal, SupplyFactor: 1, End: wire.Middle, GroundC: s.NominalC},
+		{Name: wire.CornerLow, SupplyFactor: s.LowFactor, End: wire.LowestVolts, GroundC: s.HotGroundC, RiseK: s.RiseK},
+		{Name: wire.CornerHigh, SupplyFactor: s.HighFactor, End: wire.HighestVolts, GroundC: s.ColdGroundC},
+	}
+}
+
 // furtherLoad is the id of the further load; no element's id has a space.
 const furtherLoad = "further load"
 
@@ -122,18 +132,13 @@ const noAnswer = "there is no stable answer"
 
 // failsWith says what fails with a further load at a place; nothing when all
 // holds.
-func (j *join) failsWith(n *network, at string, va float64) (string, error) {
+func (j *join) failsWith(n *network, corners []wire.Corner, at string, va float64) (string, error) {
 	net := n.net
 	if va > 0 {
 		net.Loads = append(append([]wire.Load{}, net.Loads...),
 			wire.Load{ID: furtherLoad, Node: at, Kind: wire.ConstantPower, Watts: va, PowerFactor: 1, RatedVolts: 12, Level: 1})
 	}
-	s := j.setting(n)
-	for _, corner := range []wire.Corner{
-		{Name: wire.CornerNominal, SupplyFactor: 1, End: wire.Middle, GroundC: wire.NominalC},
-		{Name: wire.CornerLow, SupplyFactor: s.LowFactor, End: wire.LowestVolts, GroundC: s.HotGroundC, RiseK: s.RiseK},
-		{Name: wire.CornerHigh, SupplyFactor: s.HighFactor, End: wire.HighestVolts, GroundC: s.ColdGroundC},
-	} {
+	for _, corner := range corners {
 		answer, err := wire.Solve(net, corner)
 		if err != nil {
 			return "", err
@@ -157,15 +162,26 @@ func (j *join) failsIn(n *network, s *wire.Solution) string {
 	if why := j.commonFails(n, s); why != "" {
 		return why + where
 	}
-	for i, l := range s.Legs {
-		most := n.net.Legs[i].AmpacityAmps
-		if most > 0 && max(l.Amps, -l.Amps) > most+sparesTolerance {
-			return "the ampacity of " + l.ID + where
-		}
+	if id := overAmpacity(n, s); id != "" {
+		return "the ampacity of " + id + where
 	}
 	for _, l := range s.Lamps {
 		if why := j.lampFails(n, l, s.Corner); why != "" {
 			return why + where
+		}
+	}
+	return ""
+}
+
+// overAmpacity is the first leg that carries more than its cable may.
+func overAmpacity(n *network, s *wire.Solution) string {
+	most := make(map[string]float64, len(n.net.Legs))
+	for _, leg := range n.net.Legs {
+		most[leg.ID] = leg.AmpacityAmps
+	}
+	for _, l := range s.Legs {
+		if amps := max(l.Amps, -l.Amps); most[l.ID] > 0 && amps > most[l.ID]+sparesTolerance {
+			return l.ID
 		}
 	}
 	return ""

@@ -103,3 +103,26 @@ func TestNoSpareWithoutAnswer(t *testing.T) {
 		t.Errorf("%+v, want nothing", got)
 	}
 }
+
+// TestSpareOfTwoCables: of a thin leg and a thick one, each is held against its
+// own ampacity, whatever the order of their ids. Both are 1 ft long; the thin one
+// is last, carries what the far lamp and the further load draw, and may carry 6 A.
+func TestSpareOfTwoCables(t *testing.T) {
+	text := `{"format": "1.0", "plan": {"title": "Invented"}, "units": "ft",
+	  "catalogue": {
+	    "fixtures": {"flood": {"kind": "flood", "load": "constant-power", "watts": 5, "va": 5, "window": ["9 V", "15 V"]}},
+	    "cables": {"thick": {"conductor": "12 AWG", "stranding": "solid", "ampacity": "20 A"}, "thin": {"conductor": "18 AWG", "stranding": "solid", "ampacity": "6 A"}},
+	    "transformers": {"U": {"kind": "electronic", "rating": "300 VA", "regulated": true, "output": "dc", "taps": ["12 V"]}}
+	  },
+	  "transformers": [{"id": "T1", "type": "U"}],
+	  "runs": [{"id": "R1", "from": {"transformer": "T1"}, "legs": [
+	    {"id": "z", "from": "T1", "to": "L1", "cable": "thick", "length": 1}, {"id": "a", "from": "L1", "to": "L2", "cable": "thin", "length": 1}]}],
+	  "fixtures": [{"id": "L1", "type": "flood"}, {"id": "L2", "type": "flood"}]}`
+	const thick, thin, lampVA = 2 * 1.588e-3, 2 * 6.385e-3, 5.0 // ohm, as in TestSpareVA
+	atL1 := 12 - thick*(6+lampVA/12)                            // L1 draws 5 VA at very nearly 12 V
+	want := 6*(atL1-6*thin) - lampVA
+	got, ok := spareOf(t, text)
+	if !ok || math.Abs(got.VA-want) > 0.15 || got.Until != "the ampacity of a at nominal supply" {
+		t.Errorf("%+v (known: %t), want %.2f VA until the ampacity of a", got, ok, want)
+	}
+}
