@@ -1,6 +1,7 @@
 package checker
 
 import (
+	"cmp"
 	"context"
 	"errors"
 	"fmt"
@@ -180,17 +181,26 @@ func (s *state) stack(document *plan.Document) (bool, error) {
 	return true, nil
 }
 
+// planLimit is the rule of plans that are beyond what can be computed.
+const planLimit = "plan.limit"
+
 // compute computes the facts, or as much of them as is enough; false means that
 // the plan's numbers cannot be computed with, and the report says which.
 func (s *state) compute(ctx context.Context, in Input, enough func(*facts.Document) bool) (bool, error) {
-	doc, err := facts.Compute(ctx, facts.Input{
+	limit := cmp.Or(s.checker.options.Compute, DefaultCompute)
+	bounded, cancel := context.WithTimeout(ctx, limit)
+	defer cancel()
+	doc, err := facts.Compute(bounded, facts.Input{
 		Plan: s.plan, Limits: factLimits(s.limits), Cautions: factCautions(s.limits),
 		Profiles: s.limits.Profiles(), Files: in.FS, Today: s.checker.options.Today, Enough: enough,
 	})
 	var numbers *facts.NumbersError
 	switch {
 	case errors.As(err, &numbers):
-		return !s.fail(plan.Dangling, []source.Problem{s.doc.ProblemAt(numbers.Pointer, numbers.Error())}), nil
+		return !s.fail(planLimit, []source.Problem{s.doc.ProblemAt(numbers.Pointer, numbers.Error())}), nil
+	case err != nil && ctx.Err() == nil && errors.Is(err, context.DeadlineExceeded):
+		return !s.fail(planLimit, []source.Problem{s.doc.ProblemAt("", fmt.Sprintf(
+			"the plan takes longer than %s to compute; split it into smaller plans", limit))}), nil
 	case err != nil:
 		return false, fmt.Errorf("%s: %w", in.Name, err)
 	}

@@ -55,7 +55,13 @@ type Options struct {
 	// Limits bound what is read and how long rules may take.
 	Source source.Limits
 	Policy policy.Limits
+	// Compute is how long the facts of one plan may take; 0 means
+	// [DefaultCompute].
+	Compute time.Duration
 }
+
+// DefaultCompute is many times what the largest garden takes.
+const DefaultCompute = time.Minute
 
 // Folder is a folder of house rules.
 type Folder struct {

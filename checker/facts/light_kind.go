@@ -140,6 +140,9 @@ func (j *join) beside(name string) ([]byte, error) {
 	if !fs.ValidPath(clean) {
 		return nil, fmt.Errorf("%s: photometric files are read from the plan's own folder only", name)
 	}
+	if info, err := fs.Stat(j.in.Files, clean); err == nil && !info.Mode().IsRegular() {
+		return nil, fmt.Errorf("%s: it is not a file", name) // opening something else may wait for ever
+	}
 	file, err := j.in.Files.Open(clean)
 	if err != nil {
 		return nil, fmt.Errorf("%s: it cannot be opened beside the plan", name)

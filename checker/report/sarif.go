@@ -62,6 +62,7 @@ var problemTitles = map[string]string{
 	"plan.schema":   "The file is not a plan",
 	"plan.profile":  "The plan names a profile that does not exist",
 	"plan.dangling": "The plan refers to something that it does not have",
+	"plan.limit":    "The plan is beyond what can be computed",
 }
 
 // collectRules lists the rules that have results, by id.

@@ -9,6 +9,7 @@ import (
 	"runtime"
 	"slices"
 	"sync"
+	"time"
 
 	"duskproof/checker"
 	"duskproof/checker/config"
@@ -45,8 +46,34 @@ func (c *checkCommand) checkAll(ctx context.Context, set *setup, names []string,
 		})
 	}
 	feed(ctx, next, len(names))
-	wait.Wait()
+	if !finished(ctx, &wait) {
+		return nil, nil
+	}
 	return plans, slices.DeleteFunc(errs, func(err error) bool { return err == nil || ofRules(err) })
+}
+
+// grace is how long an interrupted command waits for what is under way.
+const grace = time.Second
+
+// finished waits for the workers; false means that the user interrupts, and that
+// one of them is left behind in the middle of something long.
+func finished(ctx context.Context, wait *sync.WaitGroup) bool {
+	done := make(chan struct{})
+	go func() {
+		wait.Wait()
+		close(done)
+	}()
+	select {
+	case <-done:
+		return true
+	case <-ctx.Done():
+	}
+	select {
+	case <-done:
+		return true
+	case <-time.After(grace):
+		return false
+	}
 }
 
 // feed hands out the numbers below n until the user interrupts.
