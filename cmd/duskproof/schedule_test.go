@@ -7,6 +7,8 @@ import (
 	"path/filepath"
 	"strings"
 	"testing"
+
+	"duskproof/checker/takeoff"
 )
 
 const scheduleFolder = "../../testdata/schedule"
@@ -171,5 +173,20 @@ func TestScheduleFlags(t *testing.T) {
 		if status, _, complaints := command(t, "", append([]string{"schedule", "--today", day, issuedPlan()}, args...)...); status != exitUnusable || complaints == "" {
 			t.Errorf("%v: status %d, %q", args, status, complaints)
 		}
+	}
+}
+
+// TestSchedulesPage holds docs/schedules.md to what the command has and prints.
+func TestSchedulesPage(t *testing.T) {
+	page := string(read(t, "../../docs/schedules.md"))
+	for _, name := range takeoff.TableNames() {
+		if strings.Count(page, "\n| `"+name+"` | ") != 1 {
+			t.Errorf("table %s is not listed once", name)
+		}
+	}
+	_, shown, _ := strings.Cut(page, "\n$ duskproof schedule testdata/plans/tern-cottage/issued.lighting.json --table lid\n")
+	shown, _, found := strings.Cut(shown, "\n```")
+	if out := schedule(t, issuedPlan(), "--table", "lid"); !found || !strings.Contains(out, shown) {
+		t.Errorf("the command prints other than the page shows:\n%s", out)
 	}
 }
