@@ -4,6 +4,7 @@ import (
 	"context"
 	"fmt"
 	"strings"
+	"sync"
 	"testing"
 	"testing/fstest"
 	"time"
@@ -213,4 +214,35 @@ func TestHostileRules(t *testing.T) {
 			}
 		})
 	}
+}
+
+// TestCrowdIsNoFault holds that a rule which is slow only because many plans are
+// judged at once is not blamed: it is tried again by itself.
+func TestCrowdIsNoFault(t *testing.T) {
+	limits := patientLimits
+	limits.Rule = 500 * time.Millisecond
+	program, problems := loadHostile(t, limits, header("bad")+withLibrary(`hits contains 1 if {
+	r := numbers.range(1, 200)
+	some a in r
+	some b in r
+	a * b < 0
+}
+`))
+	for _, p := range problems {
+		t.Fatal(p)
+	}
+	facts := document(t, "{}")
+	var wait sync.WaitGroup
+	for range 40 {
+		wait.Go(func() {
+			_, failures, err := program.Judge(context.Background(), facts)
+			if err != nil {
+				t.Error(err)
+			}
+			for _, f := range failures {
+				t.Error(f)
+			}
+		})
+	}
+	wait.Wait()
 }

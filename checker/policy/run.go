@@ -26,7 +26,8 @@ var runaways atomic.Int64
 func Runaways() int { return int(runaways.Load()) }
 
 // alone lets evaluations run side by side, and lets one that used too much
-// memory beside others run again by itself, so that the right rule is named.
+// memory or time beside others run again by itself, so that no rule is blamed for
+// what others did.
 var alone sync.RWMutex
 
 // run is the judging of one document: as many attempts as it takes until every
@@ -59,7 +60,7 @@ func (r *run) all(ctx context.Context) error {
 		if end.kind == completed {
 			return nil
 		}
-		if end.kind == tooMuchMemory && end.crowded && !lonely {
+		if end.innocent() && !lonely {
 			lonely = true
 			continue
 		}

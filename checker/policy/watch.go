@@ -31,6 +31,12 @@ type ending struct {
 	crowded bool // other evaluations ran beside it
 }
 
+// innocent reports whether the rule may have been stopped for what others did: it
+// is worth another attempt by itself.
+func (e ending) innocent() bool {
+	return (e.kind == tooMuchMemory || e.kind == ruleTooSlow) && e.crowded
+}
+
 // running counts the evaluations that are being watched.
 var running atomic.Int64
 
@@ -38,9 +44,12 @@ var running atomic.Int64
 // must be stopped.
 func (a *attempt) watch(ctx context.Context, lonely bool) ending {
 	if lonely {
+		asked := time.Now()
 		alone.Lock()
 		defer alone.Unlock()
 		debug.FreeOSMemory() // so that growth is measured from a clean start
+		waited := time.Since(asked)
+		a.run.began = a.run.began.Add(waited) // waiting is no time of the rules
 	} else {
 		alone.RLock()
 		defer alone.RUnlock()
@@ -50,7 +59,6 @@ func (a *attempt) watch(ctx context.Context, lonely bool) ending {
 	done := make(chan error, 1)
 	go func() { done <- a.evaluate() }()
 	end, ended := a.wait(ctx, done)
-	end.crowded = running.Load() > 1
 	if ended {
 		return end
 	}
@@ -77,7 +85,10 @@ func (a *attempt) wait(ctx context.Context, done <-chan error) (end ending, ende
 	tick := time.NewTicker(watchInterval)
 	defer tick.Stop()
 	meter := newMemoryMeter()
+	crowded := false
+	defer func() { end.crowded = crowded }()
 	for {
+		crowded = crowded || running.Load() > 1
 		select {
 		case err := <-done:
 			return a.ended(err), true
