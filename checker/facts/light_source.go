@@ -97,10 +97,16 @@ func opening(t *plan.FixtureType, kind *lightKind) light.Opening {
 	case t.LuminousM != nil:
 		return light.Opening{LengthM: *t.LuminousM, Round: true}
 	case kind.file != nil:
-		return kind.file.Opening()
+		if o := kind.file.Opening(); max(o.LengthM, o.WidthM, o.HeightM) <= widestOpeningM {
+			return o
+		}
 	}
 	return light.Opening{}
 }
+
+// widestOpeningM is beyond the opening of any luminaire; a file that states a
+// wider one is wrong about it, and its light is taken to come from one point.
+const widestOpeningM = 10.0
 
 // fileTilt is how far the main axis of a file is tipped already when the
 // fixture is not. It counts only for a fixture that is aimed.

@@ -93,7 +93,7 @@ func (r *resolver) fixtureType(s spot, e Element, f *FixtureTypeEntry) *FixtureT
 	if b := f.Body; b != nil {
 		t.DiameterM = r.extent(s, "body/diameter", b.Diameter)
 		t.BodyHeightM = r.extent(s, "body/height", b.Height)
-		t.LuminousM = r.extent(s, "body/luminous", b.Luminous)
+		t.LuminousM = r.luminous(s, b.Luminous)
 	}
 	if l := f.Lead; l != nil {
 		t.LeadM = r.extent(s, "lead/length", l.Length)
@@ -118,6 +118,20 @@ func (r *resolver) fixtureType(s spot, e Element, f *FixtureTypeEntry) *FixtureT
 		}
 	}
 	return t
+}
+
+// widestLuminousM is beyond the glowing part of any garden light, strips on one
+// driver included (common practice, no source).
+const widestLuminousM = 10.0
+
+// luminous reads the size of the glowing part.
+func (r *resolver) luminous(s spot, q Quantity) *float64 {
+	size := r.extent(s, "body/luminous", q)
+	if size != nil && *size > widestLuminousM {
+		r.conflict(s.key("body/luminous"), "no glowing part is %s long; the most is %s", r.text(*size), r.text(widestLuminousM))
+		return nil
+	}
+	return size
 }
 
 func (r *resolver) lamp(s spot, f *FixtureTypeEntry) Lamp {
