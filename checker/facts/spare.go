@@ -3,6 +3,8 @@ package facts
 import (
 	"context"
 	"fmt"
+	"math"
+	"slices"
 
 	"duskproof/checker/plan"
 	"duskproof/checker/wire"
@@ -24,11 +26,11 @@ const sparesWithinVA = 0.1
 // The further load is one constant-power load of power factor 1 at the lamp
 // that is farthest along the cable, which is the hardest place for it. It grows,
 // by halving a bracket, until one of these fails in the nominal, the low or the
-// high corner with everything on: the solution, the stated window or drop-out
-// of a lamp, the ampacity of a cable, the rating of the transformer, the device
-// of the common, what the profile or the listing allows on a common, or, where
-// the profile makes it a defect, the drop. The mains side is not looked at, nor
-// is the window of a lamp that is not there yet.
+// high corner with everything on: the solution, the low end of the window or the
+// drop-out of a lamp, the ampacity of a cable, the rating of the transformer, the
+// device of the common, what the profile or the listing allows on a common, or,
+// where the profile makes it a defect, the drop. The mains side is not looked at,
+// nor is the window of a lamp that is not there yet.
 //
 // A run without lamps, without an answer, or of a transformer that has none, is
 // left out. doc is the facts of the same plan, for its limits.
@@ -191,18 +193,25 @@ func overAmpacity(n *network, s *wire.Solution) string {
 const sparesTolerance = 1e-6
 
 func (j *join) commonFails(n *network, s *wire.Solution) string {
+	t := n.transformer.Type
+	mostAmps, mostVA := j.limit("power.common_max_a", math.Inf(1)), math.Inf(1)
+	switch {
+	case t.LargestVA != nil:
+		mostVA = *t.LargestVA
+	case slices.Contains(t.Listing, "landscape-system"):
+		mostVA = j.limit("power.common_max_va", math.Inf(1))
+	}
 	for _, c := range s.Commons {
-		for i, device := range n.transformer.Type.Commons {
+		for i, device := range t.Commons {
 			if c.ID == common(n.transformer.ID, i+1) && device.DeviceAmps != nil && c.Amps > *device.DeviceAmps+sparesTolerance {
 				return "the device of common " + c.ID
 			}
 		}
-		if most := j.limit("power.common_max_a", 0); most > 0 && c.Amps > most+sparesTolerance {
+		if c.Amps > mostAmps+sparesTolerance {
 			return "the amps allowed on common " + c.ID
 		}
-		most := n.transformer.Type.LargestVA
-		if most != nil && c.VA > *most+sparesTolerance {
-			return "the VA listed for common " + c.ID
+		if c.VA > mostVA+sparesTolerance {
+			return "the VA allowed on common " + c.ID
 		}
 	}
 	return ""
@@ -218,8 +227,6 @@ func (j *join) lampFails(n *network, l wire.LampResult, corner string) string {
 		return "lamp " + l.ID + " goes out"
 	case f.Lamp.MinVolts != nil && l.Volts < *f.Lamp.MinVolts-sparesTolerance:
 		return "lamp " + l.ID + " falls below its window"
-	case f.Lamp.MaxVolts != nil && l.Volts > *f.Lamp.MaxVolts+sparesTolerance:
-		return "lamp " + l.ID + " rises above its window"
 	}
 	most := j.limit("wire.drop_max", 0)
 	strict := j.limits["wire.drop_severity"] != nil && j.limits["wire.drop_severity"].Text == "defect"

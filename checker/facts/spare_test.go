@@ -83,6 +83,7 @@ func TestSpareVA(t *testing.T) {
 			5*(12-5*loop(awg12, 1)) - lampVA},
 		{"device", sparePlan(5, "9 V", "12 AWG", 1, 300, `, "commons": [{"breaker": "4 A"}]`), "the device of common T1/1 at nominal supply",
 			4*(12-4*loop(awg12, 1)) - lampVA},
+		{"listing", sparePlan(5, "9 V", "12 AWG", 1, 900, `, "commons": [{}], "largest_va_per_common": "50 VA"`), "the VA allowed on common T1/1 at nominal supply", 50 - lampVA},
 		{"nothing left", sparePlan(5, "11.9 V", "12 AWG", 100, 300, ""), "lamp L1 falls below its window at nominal supply", 0},
 	}
 	const tolVA = 0.15 // 0.1 of the search, the rest for resistances of four figures

@@ -3,6 +3,7 @@ package takeoff_test
 import (
 	"math"
 	"slices"
+	"strings"
 	"testing"
 
 	"duskproof/checker/takeoff"
@@ -157,6 +158,31 @@ func TestWithoutAnswer(t *testing.T) {
 	for _, r := range s.Readings {
 		if r.Expected != nil || r.High != nil {
 			t.Errorf("%s has an expected value", r.At)
+		}
+	}
+}
+
+// TestLoopIsDrawnOnce holds that each leg of a loop is in the diagram, the one
+// that closes it at both of its ends.
+func TestLoopIsDrawnOnce(t *testing.T) {
+	s := scheduled(t, "good/looped.lighting.json", "")
+	text := strings.Join(s.OneLines[0].Lines, "\n") + "\n"
+	for _, l := range s.Legs {
+		if n := strings.Count(text, l.ID+", 12 AWG"); n != 1 {
+			t.Errorf("leg %s is drawn %d times:\n%s", l.ID, n, text)
+		}
+	}
+	if !strings.Contains(text, "l13, 12 AWG, back to T1\n") || !strings.HasSuffix(text, "└─ l13 comes back here\n") {
+		t.Errorf("the loop does not close:\n%s", text)
+	}
+}
+
+// TestSpareIsNoughtOnlyForWant holds that a lamp above its window takes no room
+// from a run, since more load lowers its volts.
+func TestSpareIsNoughtOnlyForWant(t *testing.T) {
+	for _, r := range scheduled(t, "good/halogen-multi-tap.lighting.json", "").Runs {
+		if r.SpareVA == nil || *r.SpareVA <= 0 || r.SpareUntil == "" {
+			t.Errorf("run %s: %v until %q", r.ID, r.SpareVA, r.SpareUntil)
 		}
 	}
 }

@@ -28,7 +28,7 @@ func (b *builder) oneLine(t *plan.Transformer) []string {
 	}
 	for i, c := range commons {
 		last := i == len(commons)-1
-		d.branch("", last, commonWords(c))
+		d.branch("", last, commonWords(c, b.when(t.ID, c.NominalAmps)))
 		b.commonRuns(d, indented("", last), t, c)
 	}
 	return d.lines
@@ -111,7 +111,7 @@ func transformerWords(t *plan.Transformer) string {
 	return fmt.Sprintf("%s ◯◯ %s, %.0f VA %s", t.ID, t.Type.ID, t.Type.RatingVA, t.Type.Kind)
 }
 
-func commonWords(c *facts.Common) string {
+func commonWords(c *facts.Common, amps *float64) string {
 	device := "no device stated"
 	if c.DeviceAmps != nil {
 		kind := c.DeviceKind
@@ -120,7 +120,10 @@ func commonWords(c *facts.Common) string {
 		}
 		device = fmt.Sprintf("%.0f A %s", *c.DeviceAmps, kind)
 	}
-	return fmt.Sprintf("common %d, %s: %.1f A", c.Number, device, c.NominalAmps)
+	if amps == nil {
+		return fmt.Sprintf("common %d, %s: %s", c.Number, device, noAnswer)
+	}
+	return fmt.Sprintf("common %d, %s: %.1f A", c.Number, device, *amps)
 }
 
 // commonRuns adds the runs of a common.
@@ -173,6 +176,10 @@ func (w *walk) below(indent, end string, depth int) {
 	}
 	for i, leg := range onward {
 		last := i == len(onward)-1
+		if w.used[leg] { // a loop that was drawn from its other end
+			w.branch(indent, last, leg.ID+" comes back here")
+			continue
+		}
 		next, words := w.step(leg, end)
 		w.branch(indent, last, words)
 		if next != "" {

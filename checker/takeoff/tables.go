@@ -194,7 +194,7 @@ func (t *tables) runs() Table {
 		if !x.Solved {
 			fails = runWithoutAnswer(&x)
 		}
-		out.Rows = append(out.Rows, []string{x.ID, x.Title, x.Transformer, strconv.Itoa(x.Common), fixed(x.TapVolts, 0), strconv.Itoa(x.Lamps), fixed(x.LampVA, 1),
+		out.Rows = append(out.Rows, []string{x.ID, x.Title, x.Transformer, strconv.Itoa(x.Common), strconv.FormatFloat(x.TapVolts, 'f', -1, 64), strconv.Itoa(x.Lamps), fixed(x.LampVA, 1),
 			t.solved(x.Amps, 2), maybe(x.MostAmps, 2), t.length(x.LengthM), t.length(x.FarthestM), maybe(x.SpareVA, 0), fails})
 	}
 	return out

@@ -95,7 +95,7 @@ func (t *tables) lid() Table {
 	}
 	for _, x := range t.Runs {
 		out.Rows = append(out.Rows, []string{x.Transformer, strconv.Itoa(x.Common), maybe(devices[x.Transformer+"/"+strconv.Itoa(x.Common)], 0), x.ID, x.Title,
-			fixed(x.TapVolts, 0), t.solved(x.Amps, 2), strconv.Itoa(x.Lamps)})
+			strconv.FormatFloat(x.TapVolts, 'f', -1, 64), t.solved(x.Amps, 2), strconv.Itoa(x.Lamps)})
 	}
 	return out
 }
