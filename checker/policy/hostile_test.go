@@ -220,9 +220,9 @@ func TestHostileRules(t *testing.T) {
 // judged at once is not blamed: it is tried again by itself.
 func TestCrowdIsNoFault(t *testing.T) {
 	limits := patientLimits
-	limits.Rule = 500 * time.Millisecond
+	limits.Rule = time.Second
 	program, problems := loadHostile(t, limits, header("bad")+withLibrary(`hits contains 1 if {
-	r := numbers.range(1, 200)
+	r := numbers.range(1, 140)
 	some a in r
 	some b in r
 	a * b < 0
@@ -233,7 +233,7 @@ func TestCrowdIsNoFault(t *testing.T) {
 	}
 	facts := document(t, "{}")
 	var wait sync.WaitGroup
-	for range 40 {
+	for range 150 {
 		wait.Go(func() {
 			_, failures, err := program.Judge(context.Background(), facts)
 			if err != nil {
