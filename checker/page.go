@@ -28,14 +28,15 @@ func (c *Checker) Page(ctx context.Context, r *policy.Rule) string {
 	good, _ := r.Example("good")
 	e.Bad, e.Good = string(bad), string(good)
 	if len(bad) > 0 {
-		e.Says = c.says(ctx, r, bad)
+		e.Says, e.Hint = c.says(ctx, r, bad)
 	}
 	return r.Meta.Page(e)
 }
 
 // says lists what a rule says about a plan, on the day of the examples and
-// without anybody's settings. What other rules say is left out.
-func (c *Checker) says(ctx context.Context, r *policy.Rule, plan []byte) []string {
+// without anybody's settings, and its first hint. What other rules say is left
+// out.
+func (c *Checker) says(ctx context.Context, r *policy.Rule, plan []byte) (says []string, hint string) {
 	plain := *c
 	plain.options.Today, plain.options.Settings = ExampleDay, config.Settings{}
 	in := Input{Name: "bad.lighting.json", Bytes: plan}
@@ -43,18 +44,21 @@ func (c *Checker) says(ctx context.Context, r *policy.Rule, plan []byte) []strin
 		in.FS = folder
 	}
 	result, _ := plain.Check(ctx, in) // rules that cannot be used are no matter of this one
-	var out []string
 	for _, p := range result.Problems {
 		if p.Rule == r.ID {
-			out = append(out, fmt.Sprintf("line %d: %s", p.Line, p.Message))
+			says = append(says, fmt.Sprintf("line %d: %s", p.Line, p.Message))
 		}
 	}
 	for _, f := range result.Findings {
-		if f.Rule == r.ID {
-			out = append(out, fmt.Sprintf("line %d: %s: %s", f.Line, f.Severity, f.Message))
+		if f.Rule != r.ID {
+			continue
+		}
+		says = append(says, fmt.Sprintf("line %d: %s: %s", f.Line, f.Severity, f.Message))
+		if hint == "" && len(f.Fixes) > 0 {
+			hint = f.Fixes[0].Text
 		}
 	}
-	return out
+	return says, hint
 }
 
 // ProfileSet is the profiles that plans may name.

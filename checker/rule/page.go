@@ -17,14 +17,16 @@ var confidenceWords = map[string]string{
 type Examples struct {
 	// Bad and Good are the example plans, empty when there is none.
 	Bad, Good string
-	// Says is what the rule says about the bad one, a line each.
+	// Says is what the rule says about the bad one, a line each, and Hint
+	// the first of its hints.
 	Says []string
+	Hint string
 	// Meanings says in a line what each limit means.
 	Meanings map[string]string
 }
 
-// inWords puts words where a hint has names to fill in.
-var inWords = strings.NewReplacer("{element}", "the element", "{case}", "that case", "{value}", "what it has", "{limit}", "the limit")
+// inWords puts words where a hint has names to fill in and no example fills them.
+var inWords = strings.NewReplacer("{element}", "the element", "{case}", "the other", "{value}", "what it has", "{limit}", "the limit")
 
 // Page writes the rule's page in Markdown, as docs/rules and the command line
 // show it.
@@ -49,13 +51,22 @@ func (m *Meta) Page(e Examples) string {
 			fmt.Fprintf(&b, "- `%s`: %s\n", name, e.Meanings[name])
 		}
 	}
-	fmt.Fprintf(&b, "\n## What to do\n\n%s.\n", inWords.Replace(strings.TrimSuffix(m.Hint, ".")))
+	fmt.Fprintf(&b, "\n## What to do\n\n%s.\n", strings.TrimSuffix(m.whatToDo(e), "."))
 	plan(&b, "An example that breaks it", e.Bad)
 	if len(e.Says) > 0 {
 		fmt.Fprintf(&b, "\nIt says:\n\n```text\n%s\n```\n", strings.Join(e.Says, "\n"))
 	}
 	plan(&b, "The same, put right", e.Good)
 	return b.String()
+}
+
+// whatToDo is the rule's hint; where it speaks of an element, it is that for the
+// example.
+func (m *Meta) whatToDo(e Examples) string {
+	if e.Hint != "" && e.Hint != m.Hint {
+		return "In the example below: " + strings.ToLower(e.Hint[:1]) + e.Hint[1:]
+	}
+	return inWords.Replace(m.Hint)
 }
 
 // plan writes an example plan below a heading.
