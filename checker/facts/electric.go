@@ -28,7 +28,7 @@ func (j *join) wire(ctx context.Context) error {
 		}
 		n, err := j.networkOf(t)
 		if err != nil {
-			return fmt.Errorf("transformer %s: %w", t.ID, err)
+			return &NumbersError{Pointer: t.Pointer, Transformer: t.ID, Err: err}
 		}
 		j.networks = append(j.networks, n)
 		analysis, err := wire.Analyse(n.net, j.setting(n))
@@ -39,7 +39,11 @@ func (j *join) wire(ctx context.Context) error {
 			return fmt.Errorf("transformer %s: %w", t.ID, err)
 		}
 		j.electricFacts(n, &analysis)
-		if err := j.faultFacts(n); err != nil {
+		err = j.faultFacts(n)
+		if errors.Is(err, wire.ErrInput) {
+			return &NumbersError{Pointer: t.Pointer, Transformer: t.ID, Err: err}
+		}
+		if err != nil {
 			return fmt.Errorf("transformer %s: %w", t.ID, err)
 		}
 	}
