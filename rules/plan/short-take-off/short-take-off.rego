@@ -2,7 +2,7 @@
 # title: Less was bought than the plan needs
 # description: |
 #   Cable that runs out in the trench is joined to the next roll in the ground, or
-#   another make is bought that fits the hub no more. Need is counted from the plan:
+#   another make is bought that does not fit the hub. Need is counted from the plan:
 #   every leg with its slack, every joint, every fixture. Offcuts and second thoughts
 #   come on top for cable. Two connectors are counted for a joint, one for each pole,
 #   where the kind joins single conductors.

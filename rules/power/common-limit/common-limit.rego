@@ -3,7 +3,7 @@
 # description: |
 #   Everything that returns on one common counts together, whatever tap feeds it.
 #   Above the limit of one output circuit the terminal, the cable and the joints
-#   get hot, and a common without a device of its own never stops. Close to the
+#   get hot, and where a common has no device of its own nothing stops it. Close to the
 #   limit a cold start trips it.
 # custom:
 #   id: power.common-limit
