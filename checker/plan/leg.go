@@ -119,16 +119,26 @@ func (r *resolver) fits(l *Leg, s spot, from, to legEnd, returns bool) bool {
 	return true
 }
 
-// route lays a leg from end to end through its bends.
+// route lays a leg from end to end through its bends, and counts the climb from
+// the ground at one end to the ground at the other. What rises and falls between
+// is not known, so a cable is never made longer than it is.
 func (r *resolver) route(l *Leg, from, to legEnd, bends []r2.Vec) {
 	a, b := from.place(), to.place()
 	if a == nil || b == nil {
 		return
 	}
 	points := append(append([]r2.Vec{*a}, bends...), *b)
-	routed := lengthOf(points)
+	routed := math.Hypot(lengthOf(points), r.levelAt(to)-r.levelAt(from))
 	l.RoutedM = &routed
 	l.Route, _ = distinct(points)
+}
+
+// levelAt is the level of the ground at an end that has a place.
+func (r *resolver) levelAt(end legEnd) float64 {
+	if f, isFixture := end.(*Fixture); isFixture {
+		return f.GroundM
+	}
+	return r.groundAt(*end.place(), nil)
 }
 
 // legLength is a leg's one-way length: as stated, else as routed. The two are

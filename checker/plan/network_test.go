@@ -25,8 +25,8 @@ func legNamed(t testing.TB, p *plan.Plan, id string) *plan.Leg {
 }
 
 // TestLegs checks the legs of the base plan, worked out by hand. h1 is at
-// (3, 4), h2 at (6, 8), P1 at (1.5, 5), P2 at (10.45, 10.5). Every fixture has
-// 0.5 m of slack.
+// (3, 4), h2 at (6, 8), P1 at (1.5, 5), P2 at (10.45, 10.5) on the second tread,
+// 0.3 m up. Every fixture has 0.5 m of slack.
 func TestLegs(t *testing.T) {
 	p := clean(t, readFile(t, "base.lighting.json"))
 	for _, c := range []struct {
@@ -36,9 +36,9 @@ func TestLegs(t *testing.T) {
 	}{
 		{"w1", "T1", "h1", "6mm", "buried", 5, 0, 0.45, false}, // 3-4-5
 		{"w2", "h1", "P1", "4mm", "buried", math.Hypot(1.5, 1), 0.5, 0.45, false},
-		{"w3", "h1", "h2", "4mm", "buried", 7.2, 1, 0.45, false},                    // stated; the route is 3 + 4
-		{"w4", "h2", "P2", "4mm", "surface", math.Hypot(4.45, 2.5), 0.5, -1, false}, // no cover on the surface
-		{"w5", "P2", "T1", "4mm", "buried", math.Hypot(10.45, 10.5), 0.5, 0.45, false},
+		{"w3", "h1", "h2", "4mm", "buried", 7.2, 1, 0.45, false},                                     // stated; the route is 3 + 4
+		{"w4", "h2", "P2", "4mm", "surface", math.Hypot(math.Hypot(4.45, 2.5), 0.3), 0.5, -1, false}, // no cover on the surface
+		{"w5", "P2", "T1", "4mm", "buried", math.Hypot(math.Hypot(10.45, 10.5), 0.3), 0.5, 0.45, false},
 		{"back/h3", "T2", "h3", "6mm", "buried", 5, 0, 0.45, true},
 		{"back/row-1", "h3", "row-1", "6mm", "buried", 3, 0.5, 0.45, true},
 		{"back/row-2", "row-1", "row-2", "6mm", "buried", 3, 1, 0.45, true}, // slack at both ends
