@@ -78,7 +78,7 @@ func TestLinesGiveOneReportEach(t *testing.T) {
 		if key != nil {
 			name = strings.ToValidUTF8(string(key), "\uFFFD")
 		}
-		_, alone, _ := command(t, string(plan), "check", "--today", day, "--as", "json", "--name", name,
+		_, alone, _ := command(t, string(plan), "check", "--today", day, "--fixes", "hint", "--as", "json", "--name", name,
 			"--base", filepath.Join(plansFolder, "tern-cottage"), "-")
 		var short bytes.Buffer
 		if err := json.Compact(&short, []byte(alone)); err != nil {
