@@ -4,6 +4,8 @@ import (
 	"fmt"
 	"math"
 
+	"gonum.org/v1/gonum/spatial/r2"
+
 	"duskproof/checker/finding"
 	"duskproof/checker/plan"
 	"duskproof/checker/site"
@@ -59,11 +61,39 @@ func lowerAim(v *view, f *finding.Finding) []Candidate {
 			continue
 		}
 		bearing := v.bearingOf(fixture)
-		for by := degree; by <= 60 && *fact.AimTiltDeg-by >= 0; by += degree {
+		for by := degree; *fact.AimTiltDeg-by >= 0; by = math.Max(by+degree, by*1.3) {
 			out = append(out, v.aimed(fixture, bearing, round(*fact.AimTiltDeg-by, degree), by))
 		}
 		for _, turn := range []float64{-30, 30, -60, 60, -90, 90} {
 			out = append(out, v.aimed(fixture, round(bearing+turn, degree), round(*fact.AimTiltDeg, degree), math.Abs(turn)))
+		}
+	}
+	return out
+}
+
+// treeReachM is how far away a tree may stand that a light is aimed at.
+const treeReachM = 8.0
+
+// atTree offers to aim a light at the trees that stand near it, the nearest first.
+func atTree(v *view, f *finding.Finding) []Candidate {
+	if v.plan.Site == nil {
+		return nil
+	}
+	var out []Candidate
+	for _, id := range v.culprits(f) {
+		fixture := v.fixtures[id]
+		if fixture == nil || fixture.At == nil || v.isArray(fixture) || v.find(fixture.Pointer, "aim") == nil {
+			continue
+		}
+		for _, t := range v.plan.Site.Trees {
+			far := r2.Norm(r2.Sub(t.At, *fixture.At))
+			if !t.HasCanopy || far > treeReachM || far < nothing {
+				continue
+			}
+			e := v.edit()
+			e.set(fixture.Pointer, object("tree", t.ID), "aim")
+			out = append(out, Candidate{Kind: "aim", Text: fmt.Sprintf("Aim %s at tree %s", id, t.ID),
+				Cost: v.weight("setting_changed") + tapStep*far, Patch: e.patch()})
 		}
 	}
 	return out
@@ -133,6 +163,49 @@ func lessLight(v *view, f *finding.Finding) []Candidate {
 		for _, t := range v.plan.FixtureTypes {
 			if t != fixture.Type && standsIn(t, fixture.Type) {
 				out = append(out, v.retype([]*plan.Fixture{fixture}, t))
+			}
+		}
+	}
+	return out
+}
+
+// ownLamp offers to fit the lamps that the fixtures come with which a finding is
+// due to, where the plan has larger ones.
+func ownLamp(v *view, f *finding.Finding) []Candidate {
+	var out []Candidate
+	for _, id := range v.culprits(f) {
+		fixture := v.fixtures[id]
+		if fixture == nil || v.isArray(fixture) || v.find(fixture.Pointer, "lamp") == nil {
+			continue
+		}
+		e := v.edit()
+		e.remove(fixture.Pointer + "/lamp")
+		out = append(out, Candidate{Kind: "lamp", Text: fmt.Sprintf("Fit the lamp that %s comes with", id), Cost: v.weight("connector"), Patch: e.patch()})
+	}
+	return out
+}
+
+// fartherIn offers to move a light away from the property line that it shines
+// over.
+func fartherIn(v *view, f *finding.Finding) []Candidate {
+	if v.plan.Site == nil || len(v.plan.Site.PropertyLine) < 3 {
+		return nil
+	}
+	land := site.Polygon(v.plan.Site.PropertyLine)
+	var out []Candidate
+	for _, id := range v.culprits(f) {
+		fixture := v.fixtures[id]
+		if fixture == nil || fixture.At == nil || v.isArray(fixture) {
+			continue
+		}
+		for _, by := range []float64{0.5, 1, 1.5, 2, 3} {
+			r := v.roomFor(fixture)
+			far := by - land.Distance(*fixture.At)
+			r.keep(func(p r2.Vec) float64 { return -land.Distance(p) - far })
+			if at, ok := site.LeastMove(r.at, r.clear, farthestMove); ok {
+				if c, ok := v.moveTo(fixture, at, r.clear); ok {
+					out = append(out, c)
+				}
 			}
 		}
 	}

@@ -68,12 +68,13 @@ const (
 	// be tried. Drivers draw less as their volts rise, so that a cable gives
 	// more than it promises.
 	gainShare = 0.6
-	// mostCables is how many changes of cable are offered for one finding.
-	mostCables = 10
+	// sizesEach is how many sizes are tried for one group of legs.
+	sizesEach = 2
 )
 
-// thickerCable offers the next cable sizes for the legs that matter: the one that
-// loses most, the first few from the transformer, and the whole way.
+// thickerCable offers thicker cable for the legs that matter: the one that loses
+// most, the first few from the transformer, the whole way, and the whole run. For
+// each the sizes are the least that promise enough.
 func thickerCable(v *view, f *finding.Finding) []Candidate {
 	c, ok := v.circuitOf(f)
 	if !ok {
@@ -81,17 +82,18 @@ func thickerCable(v *view, f *finding.Finding) []Candidate {
 	}
 	var out []Candidate
 	for _, legs := range v.legSets(c.path) {
+		n := 0
 		for _, cable := range v.sizesFor(legs) {
-			if v.gain(legs, cable) < gainShare*c.lackV {
+			if v.gain(legs, cable) < gainShare*c.lackV || !c.carries(cable) {
 				continue
 			}
-			if candidate, ok := v.recable(legs, cable); ok {
+			if candidate, ok := v.recable(legs, cable); ok && n < sizesEach {
 				out = append(out, candidate)
+				n++
 			}
 		}
 	}
-	slices.SortStableFunc(out, func(a, b Candidate) int { return compareFloat(a.Cost, b.Cost) })
-	return out[:min(len(out), mostCables)]
+	return out
 }
 
 // legSets are the groups of legs of a way that a person would change together.
@@ -110,13 +112,23 @@ func (v *view) legSets(path []*plan.Leg) [][]*plan.Leg {
 	for _, leg := range byDrop[:min(2, len(byDrop))] {
 		add([]*plan.Leg{leg})
 	}
-	for n := 1; n <= len(path); n++ {
+	for _, n := range firstFew(len(path)) {
 		add(path[:n:n])
 	}
 	if run := path[0].Run; len(run.Legs) > len(path) {
 		add(run.Legs)
 	}
 	return out
+}
+
+// firstFew are the lengths of the beginnings of a way that are tried: all of a
+// short way, and ever longer ones of a long one.
+func firstFew(n int) []int {
+	var out []int
+	for i := 1; i < n; i += 1 + i/3 {
+		out = append(out, i)
+	}
+	return append(out, n)
 }
 
 func (v *view) dropOf(leg *plan.Leg) float64 {

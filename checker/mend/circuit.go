@@ -23,6 +23,34 @@ type circuit struct {
 	// lackV is how many volts end lacks at nominal supply, or about; nought
 	// when it is not known.
 	lackV float64
+	// leastA is what a cable has to carry, leastMM2 how thick it has to be, so
+	// that a short on the run ends; nought for other findings.
+	leastA, leastMM2 float64
+}
+
+// carries reports whether a cable may be enough.
+func (c *circuit) carries(cable *plan.CableType) bool {
+	if c.leastA > 0 && cable.AmpacityA != nil && *cable.AmpacityA < c.leastA {
+		return false
+	}
+	return areaOf(cable) >= c.leastMM2
+}
+
+// shorted works out what a short on the run asks of its cable: that it carries
+// the current for as long as that flows, or that it lets enough flow.
+func (c *circuit) shorted(f *finding.Finding) {
+	if f.Rule != "wire.fault-not-cleared" || f.Value == nil || f.Limit == nil || *f.Value <= 0 || len(c.path) == 0 {
+		return
+	}
+	if *f.Value > *f.Limit {
+		c.leastA = *f.Value
+		return
+	}
+	thinnest := math.Inf(1)
+	for _, leg := range c.path {
+		thinnest = math.Min(thinnest, areaOf(leg.Cable))
+	}
+	c.leastMM2 = thinnest * *f.Limit / *f.Value
 }
 
 // circuitOf works out which run, and which end of it, a finding is about.
@@ -42,6 +70,7 @@ func (v *view) circuitOf(f *finding.Finding) (circuit, bool) {
 	}
 	c.path = v.pathTo(c.run, c.end)
 	c.lackV = v.lack(f, c.run)
+	c.shorted(f)
 	return c, len(c.path) > 0
 }
 
@@ -50,8 +79,11 @@ func (v *view) circuitOf(f *finding.Finding) (circuit, bool) {
 func (v *view) worstEnd(f *finding.Finding, run *plan.Run) string {
 	if f.Rule == "wire.fault-not-cleared" {
 		for i := range v.facts.Faults {
-			if v.facts.Faults[i].ID == run.ID {
-				return v.facts.Faults[i].At
+			if fault := &v.facts.Faults[i]; fault.ID == run.ID {
+				if leg := v.legs[fault.HeatedLeg]; leg != nil {
+					return leg.To
+				}
+				return fault.At
 			}
 		}
 	}

@@ -5,14 +5,12 @@ import (
 	"fmt"
 	"math"
 	"slices"
-	"strings"
 
 	"gonum.org/v1/gonum/spatial/r2"
 
 	"duskproof/checker/finding"
 	"duskproof/checker/plan"
 	"duskproof/checker/site"
-	"duskproof/checker/source"
 )
 
 // ground is a place that is to be lit: a tread, a landing, or a stretch of path.
@@ -22,6 +20,7 @@ type ground struct {
 	at     r2.Vec
 	across r2.Vec // unit vector to its left, seen going up or along
 	halfM  float64
+	levelM float64
 	stair  *plan.Stair // of a tread
 	tread  int
 }
@@ -31,10 +30,7 @@ func (v *view) groundOf(f *finding.Finding) (ground, bool) {
 	if v.plan.Site == nil {
 		return ground{}, false
 	}
-	scene := strings.TrimPrefix(f.Case, "head, ")
-	if i := strings.LastIndex(scene, ", "); i >= 0 {
-		scene = scene[i+2:]
-	}
+	scene := caseScene(f.Case)
 	for _, st := range v.plan.Site.Stairs {
 		for _, t := range st.Treads {
 			if t.ID == f.Element {
@@ -59,7 +55,7 @@ func (v *view) treadGround(st *plan.Stair, number int, scene string) ground {
 	t := st.Treads[number-1]
 	left := r2.Scale(0.5, r2.Add(t.Outline[0], t.Outline[3]))
 	right := r2.Scale(0.5, r2.Add(t.Outline[1], t.Outline[2]))
-	g := ground{name: "tread " + t.ID, scene: scene, at: r2.Scale(0.5, r2.Add(left, right)), stair: st, tread: number}
+	g := ground{name: "tread " + t.ID, scene: scene, at: r2.Scale(0.5, r2.Add(left, right)), levelM: t.HeightM, stair: st, tread: number}
 	if width := r2.Norm(r2.Sub(left, right)); width > nothing {
 		g.across, g.halfM = r2.Scale(1/width, r2.Sub(left, right)), width/2
 	}
@@ -67,7 +63,7 @@ func (v *view) treadGround(st *plan.Stair, number int, scene string) ground {
 }
 
 func landingGround(l *plan.Landing, scene string) ground {
-	g := ground{name: "landing " + l.ID, scene: scene, across: r2.Vec{X: -1}}
+	g := ground{name: "landing " + l.ID, scene: scene, across: r2.Vec{X: -1}, levelM: l.ElevationM}
 	for _, p := range l.Outline {
 		g.at = r2.Add(g.at, r2.Scale(1/float64(len(l.Outline)), p))
 	}
@@ -79,54 +75,6 @@ func landingGround(l *plan.Landing, scene string) ground {
 		g.halfM += 0.05
 	}
 	return g
-}
-
-// onInScene offers to switch on, in the scene in which a place is dark, the groups
-// that light it in another, and to turn up those that are dimmed.
-func onInScene(v *view, f *finding.Finding) []Candidate {
-	g, ok := v.groundOf(f)
-	if !ok {
-		return nil
-	}
-	groups := map[string]bool{}
-	for i := range v.facts.Treads {
-		if t := &v.facts.Treads[i]; t.ID == f.Element && t.Scene != g.scene {
-			for _, lamp := range t.Lamps {
-				if fixture := v.fixtures[lamp]; fixture != nil && fixture.Group != "" {
-					groups[fixture.Group] = true
-				}
-			}
-		}
-	}
-	var out []Candidate
-	for i := range v.entry.Controls {
-		for j := range v.entry.Controls[i].Scenes {
-			if v.entry.Controls[i].Scenes[j].ID == g.scene {
-				out = append(out, v.switchOn(source.Pointer("controls", i, "scenes", j), &v.entry.Controls[i].Scenes[j], groups)...)
-			}
-		}
-	}
-	return out
-}
-
-func (v *view) switchOn(pointer string, scene *plan.SceneEntry, groups map[string]bool) []Candidate {
-	var out []Candidate
-	for _, group := range sortedKeys(groups) {
-		i := slices.IndexFunc(scene.On, func(g plan.GroupLevel) bool { return g.Group == group })
-		e := v.edit()
-		text := fmt.Sprintf("Switch on %s in scene %s too", group, scene.ID)
-		switch {
-		case i < 0:
-			e.add(pointer, group, "on")
-		case scene.On[i].Level.Set:
-			e.set(pointer, "100 %", "on", i, "level")
-			text = fmt.Sprintf("Leave %s at full light in scene %s", group, scene.ID)
-		default:
-			continue
-		}
-		out = append(out, Candidate{Kind: "scene", Text: text, Cost: v.weight("setting_changed"), Patch: e.patch()})
-	}
-	return out
 }
 
 // mostTemplates is how many fixtures are taken as a pattern for a new one.
@@ -142,7 +90,7 @@ func addLight(v *view, f *finding.Finding) []Candidate {
 	var out []Candidate
 	for _, like := range v.patterns(&g) {
 		for _, at := range v.placesLike(like, &g) {
-			if c, ok := v.cloned(like, at, g.name); ok {
+			if c, ok := v.cloned(like, at, &g); ok {
 				out = append(out, c)
 			}
 		}
@@ -181,7 +129,14 @@ func (v *view) servesStair(f *plan.Fixture, st *plan.Stair) bool {
 	if st == nil {
 		return false
 	}
-	return f.Host == st.ID || v.treadOf(f) > 0 && v.stairNamed(f) == st.ID
+	return f.Host == st.ID || v.treadOf(f) > 0 && v.stairNamed(f) == st.ID || f.Mount == "riser" && v.inStair(f, st)
+}
+
+// inStair reports whether a fixture stands within the outline of a stair, or at its
+// edge.
+func (v *view) inStair(f *plan.Fixture, st *plan.Stair) bool {
+	outline := site.Polygon{st.FootLeft, st.FootRight, st.HeadRight, st.HeadLeft}
+	return outline.Distance(*f.At) < v.size(placeStep)
 }
 
 // lightsGround reports whether a fixture is of a kind that lights what people
@@ -215,29 +170,40 @@ func (v *view) fixtureEntry(f *plan.Fixture) *plan.FixtureEntry {
 	return nil
 }
 
-// placesLike are where a copy of a fixture would stand to light a place: on the
-// tread, as the fixture is on its own; in the riser behind it; or beside it.
-func (v *view) placesLike(f *plan.Fixture, g *ground) []any {
-	var out []any
+// spotLike is a place for a light, as it is written, and in words.
+type spotLike struct {
+	value any
+	words string
+}
+
+// placesLike are where a light like another would stand to light a place: on the
+// tread, as the other is on its own; in the riser behind it; or beside it.
+func (v *view) placesLike(f *plan.Fixture, g *ground) []spotLike {
 	if g.stair != nil && v.treadOf(f) > 0 && v.stairNamed(f) == g.stair.ID {
-		across := v.find(f.Pointer, "at", "across")
 		pairs := []any{"of", g.stair.ID, "tread", g.tread}
-		if across != nil {
+		if across := v.find(f.Pointer, "at", "across"); across != nil {
 			pairs = append(pairs, "across", raw(across))
 		}
-		return append(out, object(pairs...))
+		return []spotLike{{object(pairs...), fmt.Sprintf("on tread %d of %s", g.tread, g.stair.ID)}}
 	}
-	if g.stair != nil && f.Mount == "riser" && f.Host == g.stair.ID {
+	if f.Mount == "riser" && g.stair != nil {
 		t := g.stair.Treads[g.tread-1]
-		return append(out, v.pair(r2.Scale(0.5, r2.Add(t.Outline[2], t.Outline[3]))))
+		at := v.pair(r2.Scale(0.5, r2.Add(t.Outline[2], t.Outline[3])))
+		return []spotLike{{at, fmt.Sprintf("in the riser behind tread %d of %s", g.tread, g.stair.ID)}}
 	}
-	if f.Mount == "wall" || f.Mount == "riser" || f.Mount == "rail" || f.Mount == "tread" {
+	switch f.Mount {
+	case "wall", "riser", "rail", "tread":
 		return nil // what it is fixed to may not reach there
 	}
-	reach := g.halfM + math.Max(v.limit("site.path_edge_m", 0), 0.1) + bodyRadius(f)
+	r := v.roomFor(f)
+	reach := g.halfM + math.Max(v.limit("site.path_edge_m", 0), 0.1) + bodyRadius(f) + v.size(placeStep)
+	var out []spotLike
 	for _, side := range []float64{1, -1} {
-		at := r2.Add(g.at, r2.Scale(side*(reach+v.size(placeStep)), g.across))
-		out = append(out, v.pair(at))
+		at, ok := site.LeastMove(r2.Add(g.at, r2.Scale(side*reach, g.across)), r.clear, besideM)
+		if ok {
+			value := v.pair(at)
+			out = append(out, spotLike{value, "at " + string(encode(value))})
+		}
 	}
 	return out
 }
@@ -256,63 +222,21 @@ func (v *view) pair(p r2.Vec) any {
 }
 
 // cloned adds a fixture like another at a place, and a cable to it like the
-// other's, from the nearest place of the same run.
-func (v *view) cloned(like *plan.Fixture, at any, where string) (Candidate, bool) {
-	old := v.find(like.Pointer)
-	feed := v.feedOf(like)
-	if old == nil || feed == nil {
+// other's, from the nearest end of the same run.
+func (v *view) cloned(like *plan.Fixture, at spotLike, g *ground) (Candidate, bool) {
+	id := v.freshID(like.ID)
+	with := map[string]any{"id": id, "at": at.value}
+	if v.treadOf(like) == 0 && like.Mount != "riser" && g.levelM > nothing {
+		with["elevation"] = v.say(g.levelM)
+	}
+	e := v.edit()
+	e.add("", copyWith(v.find(like.Pointer), with, "elevation", "level"), "fixtures")
+	fed, cost, ok := v.feed(e, like, g.at, "", id, "")
+	if !ok {
 		return Candidate{}, false
 	}
-	id := v.freshID(like.ID)
-	e := v.edit()
-	e.add("", copyWith(old, map[string]any{"id": id, "at": at}, "elevation", "slack"), "fixtures")
-	e.add(feed.Run.Pointer, v.legTo(feed, id), map[bool]any{true: "chain", false: "legs"}[feed.Chained])
-	cost := v.weight("fixture_added") + v.weight("connector")
-	text := fmt.Sprintf("Add a %s, %s, to light %s, fed from %s", like.Type.ID, id, where, feed.From)
-	return Candidate{Kind: "add", Text: text, Cost: cost, Patch: e.patch()}, true
-}
-
-// feedOf is the leg that feeds a fixture.
-func (v *view) feedOf(f *plan.Fixture) *plan.Leg {
-	run := v.runOf(f.ID)
-	if run == nil || run.Transformer == nil {
-		return nil
-	}
-	path := v.pathTo(run, f.ID)
-	if len(path) == 0 {
-		return nil
-	}
-	return path[len(path)-1]
-}
-
-// legTo is a leg like another, from where that begins, to a new end.
-func (v *view) legTo(feed *plan.Leg, end string) any {
-	old := v.find(feed.Pointer)
-	if feed.Chained {
-		return copyWith(old, map[string]any{"to": end, "from": feed.From}, "length")
-	}
-	return copyWith(old, map[string]any{"id": v.freshID(feed.ID), "from": feed.From, "to": end}, "length", "route", "returns")
-}
-
-// lampsAt are the fixtures that light a place in any scene, the strongest first.
-func (v *view) lampsAt(id string) []string {
-	var out []string
-	for i := range v.facts.Treads {
-		if t := &v.facts.Treads[i]; t.ID == id {
-			out = append(out, missing(out, t.Lamps)...)
-		}
-	}
-	return out
-}
-
-func missing(have, from []string) []string {
-	var out []string
-	for _, s := range from {
-		if !slices.Contains(have, s) {
-			out = append(out, s)
-		}
-	}
-	return out
+	text := fmt.Sprintf("Add a %s, %s, %s to light %s%s", like.Type.ID, id, at.words, g.name, fed)
+	return Candidate{Kind: "add", Text: text, Cost: v.weight("fixture_added") + cost, Patch: e.patch()}, true
 }
 
 // moveNearer offers to move the lamps next to a dark place towards it.
@@ -327,7 +251,12 @@ func moveNearer(v *view, f *finding.Finding) []Candidate {
 			out = append(out, v.otherTread(like, &g)...)
 			continue
 		}
-		if like.Mount == "wall" || like.Mount == "rail" {
+		for _, at := range v.placesLike(like, &g) {
+			if like.Mount == "riser" || g.stair != nil {
+				out = append(out, v.placedAt(like, at, &g))
+			}
+		}
+		if like.Mount == "wall" || like.Mount == "rail" || like.Mount == "riser" {
 			continue
 		}
 		to := r2.Sub(g.at, *like.At)
@@ -335,13 +264,25 @@ func moveNearer(v *view, f *finding.Finding) []Candidate {
 		r := v.roomFor(like)
 		for _, share := range []float64{0.25, 0.5, 0.75} {
 			if by := share * far; by > v.size(placeStep) && by < farthestMove {
-				if c, ok := v.moveTo(like, r2.Add(*like.At, r2.Scale(by/r2.Norm(to), to)), r.clear); ok {
+				if c, ok := v.moveAbout(like, r2.Add(*like.At, r2.Scale(by/r2.Norm(to), to)), r.clear); ok {
 					out = append(out, c)
 				}
 			}
 		}
 	}
 	return out
+}
+
+// placedAt moves a light to a place that is written out.
+func (v *view) placedAt(f *plan.Fixture, at spotLike, g *ground) Candidate {
+	e := v.edit()
+	e.set(f.Pointer, at.value, "at")
+	if v.find(f.Pointer, "elevation") != nil && f.Mount != "riser" {
+		e.set(f.Pointer, v.length(f.Pointer+"/elevation", g.levelM), "elevation")
+	}
+	by := r2.Norm(r2.Sub(g.at, *f.At))
+	return Candidate{Kind: "move", Text: fmt.Sprintf("Move %s to stand %s", f.ID, at.words),
+		Cost: v.weight("fixture_moved") + by*(v.weight("fixture_moved_per_m")+v.weight("trench_per_m")), Patch: e.patch()}
 }
 
 // otherTread moves a light from its tread to the dark one, or next to it.
@@ -359,25 +300,6 @@ func (v *view) otherTread(f *plan.Fixture, g *ground) []Candidate {
 		by := math.Abs(float64(number-v.treadOf(f))) * g.stair.GoingM
 		out = append(out, Candidate{Kind: "move", Text: fmt.Sprintf("Move %s from tread %d of %s to tread %d", f.ID, v.treadOf(f), g.stair.ID, number),
 			Cost: v.weight("fixture_moved") + by*v.weight("fixture_moved_per_m"), Patch: e.patch()})
-	}
-	return out
-}
-
-// brighter offers fixtures of the catalogue that give more light in place of
-// those that light a place.
-func brighter(v *view, f *finding.Finding) []Candidate {
-	var out []Candidate
-	lamps := v.lampsAt(f.Element)
-	for _, id := range lamps[:min(2, len(lamps))] {
-		fixture := v.fixtures[id]
-		if fixture == nil || v.isArray(fixture) || fixture.Lamp.Lumens == nil {
-			continue
-		}
-		for _, t := range v.plan.FixtureTypes {
-			if t != fixture.Type && standsIn(t, fixture.Type) && t.Lamp.Lumens != nil && *t.Lamp.Lumens > *fixture.Lamp.Lumens {
-				out = append(out, v.retype([]*plan.Fixture{fixture}, t))
-			}
-		}
 	}
 	return out
 }

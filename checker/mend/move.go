@@ -49,6 +49,22 @@ func moveFixture(v *view, f *finding.Finding) []Candidate {
 	return out[:min(len(out), mostMoves)]
 }
 
+// moveEnds offers to move what a leg ends at, where that stands in the way itself.
+func moveEnds(v *view, f *finding.Finding) []Candidate {
+	leg := v.legs[f.Element]
+	if leg == nil {
+		return nil
+	}
+	var out []Candidate
+	for _, end := range []string{leg.From, leg.To} {
+		of := *f
+		of.Element = end
+		out = append(out, moveFixture(v, &of)...)
+		out = append(out, moveUnit(v, &of)...)
+	}
+	return out
+}
+
 // ways are the nearest places with room, one in each sector about the old one.
 func (r *room) ways() []r2.Vec {
 	var out []r2.Vec
@@ -79,6 +95,24 @@ func (v *view) moveTo(f *plan.Fixture, near r2.Vec, clear func(r2.Vec) float64) 
 	}
 	return Candidate{}, false
 }
+
+// moveAbout moves a fixture to the measurable place nearest to a point, of those
+// that have room.
+func (v *view) moveAbout(f *plan.Fixture, point r2.Vec, clear func(r2.Vec) float64) (Candidate, bool) {
+	all := v.spots(f.Pointer, "at", *f.At, point)
+	slices.SortStableFunc(all, func(a, b spot) int {
+		return cmp.Compare(r2.Norm(r2.Sub(a.at, point)), r2.Norm(r2.Sub(b.at, point)))
+	})
+	for _, s := range all {
+		if clear(s.at) >= 0 && r2.Norm(r2.Sub(s.at, *f.At)) > leastShift {
+			return v.move(f, s)
+		}
+	}
+	return Candidate{}, false
+}
+
+// leastShift is how far a light is moved at least for its light's sake, in metres.
+const leastShift = 0.15
 
 func (v *view) move(f *plan.Fixture, s spot) (Candidate, bool) {
 	e := v.edit()

@@ -11,6 +11,7 @@ import (
 	"duskproof/checker/facts"
 	"duskproof/checker/finding"
 	"duskproof/checker/plan"
+	"duskproof/checker/site"
 )
 
 // stretch is a part of a path that lacks light, by stations.
@@ -31,7 +32,7 @@ func (v *view) stretchOf(f *finding.Finding) (stretch, bool) {
 	}
 	for i := range v.facts.Paths {
 		p := &v.facts.Paths[i]
-		if p.ID != f.Element || f.Case != "spacing" && p.Scene != sceneOf(f.Case) {
+		if p.ID != f.Element || f.Case != "spacing" && p.Scene != caseScene(f.Case) {
 			continue
 		}
 		if f.Case == "spacing" {
@@ -42,8 +43,84 @@ func (v *view) stretchOf(f *finding.Finding) (stretch, bool) {
 			return out, out.to > out.from
 		}
 	}
-	return out, false
+	return v.widestGap(out)
 }
+
+// widestGap is the longest part of a path without a light beside it: between two,
+// or before the first, or after the last.
+func (v *view) widestGap(out stretch) (stretch, bool) {
+	long := site.Line(out.path.Centreline).Length()
+	stations := v.stationsAlong(out.path)
+	before := 0.0
+	for _, station := range append(stations, long) {
+		if station-before > out.to-out.from {
+			out.from, out.to = before, station
+		}
+		before = station
+	}
+	return out, out.to > out.from
+}
+
+// stationsAlong are where the lights beside a path stand along it, in order.
+func (v *view) stationsAlong(p *plan.Path) []float64 {
+	var out []float64
+	for _, f := range v.plan.Fixtures {
+		if f.At == nil || f.Type.Light == nil {
+			continue
+		}
+		if station, left := project(p.Centreline, *f.At); math.Abs(left) < p.WidthM/2+besideM {
+			out = append(out, station)
+		}
+	}
+	slices.Sort(out)
+	return out
+}
+
+// evenOut offers to move the lights at both ends of the widest gap into it, and
+// those that stand nearer to the path than the others back from it.
+func evenOut(v *view, f *finding.Finding) []Candidate {
+	s, ok := v.stretchOf(f)
+	if !ok {
+		return nil
+	}
+	var out []Candidate
+	for _, fixture := range v.plan.Fixtures {
+		if fixture.At == nil || v.isArray(fixture) || fixture.Mount == "wall" {
+			continue
+		}
+		station, left := project(s.path.Centreline, *fixture.At)
+		edge := math.Abs(left) - s.path.WidthM/2
+		if edge > besideM {
+			continue
+		}
+		r := v.roomFor(fixture)
+		to := func(station, away float64) {
+			if at, ok := beside(s.path.Centreline, station, math.Copysign(away, left)); ok {
+				if c, ok := v.moveAbout(fixture, at, r.clear); ok {
+					out = append(out, c)
+				}
+			}
+		}
+		if math.Abs(station-s.from) < nearGap || math.Abs(station-s.to) < nearGap {
+			for _, share := range []float64{0.15, 0.3, 0.45} {
+				into := share * (s.to - s.from)
+				if math.Abs(station-s.to) < nearGap {
+					into = -into
+				}
+				to(station+into, math.Abs(left))
+			}
+		}
+		for _, back := range []float64{0.15, 0.3, 0.5, 0.8} {
+			if edge < back-v.size(placeStep) {
+				to(station, s.path.WidthM/2+back)
+			}
+		}
+	}
+	return out
+}
+
+// nearGap is how near to the end of a gap the light stands that ends it.
+const nearGap = 0.05
 
 // gapBetween is the widest gap between two lights.
 func (v *view) gapBetween(out stretch, p *facts.Path) (stretch, bool) {
@@ -58,15 +135,6 @@ func (v *view) gapBetween(out stretch, p *facts.Path) (stretch, bool) {
 		out.from, out.to = out.to, out.from
 	}
 	return out, out.to > out.from
-}
-
-// sceneOf is the scene in a finding's case: "late", or "public, late".
-func sceneOf(name string) string {
-	const public = "public, "
-	if len(name) > len(public) && name[:len(public)] == public {
-		return name[len(public):]
-	}
-	return name
 }
 
 // mostAlong is how many lights are added along a path at most.
@@ -106,7 +174,7 @@ func (v *view) patternAlong(s stretch) *plan.Fixture {
 		if f.At == nil || v.isArray(f) || f.Type.Kind != "path" && f.Type.Kind != "bollard" || f.Type.Light == nil || f.HeightM == nil {
 			continue
 		}
-		if d := r2.Norm(r2.Sub(*f.At, middle)); d < least && v.feedOf(f) != nil {
+		if d := r2.Norm(r2.Sub(*f.At, middle)); d < least && (v.feedOf(f) != nil || len(v.plan.Runs) == 0) {
 			best, least = f, d
 		}
 	}
@@ -116,15 +184,13 @@ func (v *view) patternAlong(s stretch) *plan.Fixture {
 // addAlong adds n lights along a stretch, on alternate sides, each fed from the
 // one before.
 func (v *view) addAlong(s stretch, like *plan.Fixture, n int, side float64) (Candidate, bool) {
-	feed := v.feedOf(like)
 	_, away := project(s.path.Centreline, *like.At)
 	away = math.Max(math.Abs(away), s.path.WidthM/2+v.limit("site.path_edge_m", 0)+bodyRadius(like)+v.size(placeStep)/2)
-	if away > s.path.WidthM/2+1.5 {
+	if away > s.path.WidthM/2+besideM {
 		away = s.path.WidthM/2 + 0.3 + bodyRadius(like)
 	}
 	e := v.edit()
-	id, legID, from := like.ID, feed.ID, v.nearestFed(feed.Run, s)
-	cost := 0.0
+	id, legID, from, cost := like.ID, "", "", 0.0
 	var ids []string
 	for i := range n {
 		at, ok := beside(s.path.Centreline, s.from+(s.to-s.from)*(float64(i)+0.5)/float64(n), side*away)
@@ -134,38 +200,19 @@ func (v *view) addAlong(s stretch, like *plan.Fixture, n int, side float64) (Can
 		side = -side
 		id = v.freshIDAfter(id, ids)
 		ids = append(ids, id)
-		e.add("", copyWith(v.find(like.Pointer), map[string]any{"id": id, "at": v.pair(at)}, "elevation"), "fixtures")
-		old := v.find(feed.Pointer)
-		if feed.Chained {
-			e.add(feed.Run.Pointer, copyWith(old, map[string]any{"to": id, "from": from}, "length"), "chain")
-		} else {
-			legID = v.freshID(legID)
-			e.add(feed.Run.Pointer, copyWith(old, map[string]any{"id": legID, "from": from, "to": id}, "length", "route", "returns"), "legs")
+		e.add("", copyWith(v.find(like.Pointer), map[string]any{"id": id, "at": v.pair(at)}, "elevation", "level"), "fixtures")
+		_, more, ok := v.feed(e, like, at, from, id, legID)
+		if !ok {
+			return Candidate{}, false
+		}
+		if leg := v.feedOf(like); leg != nil && !leg.Chained {
+			legID = v.freshID(cmp.Or(legID, leg.ID))
 		}
 		from = id
-		cost += v.weight("fixture_added") + v.weight("connector") + (s.to-s.from)/float64(n)*v.weight("trench_per_m")
+		cost += v.weight("fixture_added") + more
 	}
 	text := fmt.Sprintf("Add %s like %s along %s, %s", counted(n, "light"), like.ID, s.path.ID, join(ids))
 	return Candidate{Kind: "add", Text: text, Cost: cost, Patch: e.patch()}, true
-}
-
-// nearestFed is the end of a run nearest to the middle of a stretch.
-func (v *view) nearestFed(run *plan.Run, s stretch) string {
-	middle, _ := beside(s.path.Centreline, (s.from+s.to)/2, 0)
-	type end struct {
-		id string
-		d  float64
-	}
-	var all []end
-	for _, id := range sortedKeys(ends(run)) {
-		if p, ok := v.placeOf(id); ok && id != run.Transformer.ID {
-			all = append(all, end{id, r2.Norm(r2.Sub(p, middle))})
-		}
-	}
-	if len(all) == 0 {
-		return run.Transformer.ID
-	}
-	return slices.MinFunc(all, func(a, b end) int { return cmp.Or(cmp.Compare(a.d, b.d), cmp.Compare(a.id, b.id)) }).id
 }
 
 // freshIDAfter is a new id that is not among some that are new as well.

@@ -11,8 +11,9 @@ import (
 const shortTakeOff = "plan.short-take-off"
 
 // worseShare is how much of its limit a finding may move away from that limit
-// without having grown worse: less than the last digit that is printed.
-const worseShare = 1e-3
+// without having grown worse: less than an ordinary meter can tell. Whatever is
+// done to one run moves the volts of the others on its power unit by a little.
+const worseShare = 5e-3
 
 // standing is what counts about one finding when two checks are compared.
 type standing struct {
@@ -33,8 +34,29 @@ func standingOf(f *finding.Finding) standing {
 func standings(findings []finding.Finding, renamed map[string]string) map[finding.Identity]standing {
 	out := make(map[finding.Identity]standing, len(findings))
 	for i := range findings {
-		id := renamedIdentity(findings[i].Identity(), renamed)
-		out[id] = standingOf(&findings[i])
+		out[renamedIdentity(findings[i].Identity(), renamed)] = standingOf(&findings[i])
+	}
+	return out
+}
+
+// matter is what a rule says about one element, whatever the case.
+type matter struct{ rule, element string }
+
+// gone are the matters that were settled, with the gravest severity that each had.
+// A rule that says the gravest thing about an element keeps the lesser ones to
+// itself: a lamp far above its window at nominal supply is above it at high
+// supply as well. When the graver finding is gone the lesser one shows; it was
+// there all the time.
+func gone(old map[finding.Identity]standing, after []finding.Finding) map[matter]finding.Severity {
+	still := map[finding.Identity]bool{}
+	for i := range after {
+		still[after[i].Identity()] = true
+	}
+	out := map[matter]finding.Severity{}
+	for id, was := range old {
+		if m := (matter{id.Rule, id.Element}); !still[id] {
+			out[m] = max(out[m], was.severity)
+		}
 	}
 	return out
 }
@@ -64,6 +86,7 @@ func judge(before []finding.Finding, after *Outcome, target finding.Identity, re
 		return verdict{harm: []finding.Identity{target}}
 	}
 	old := standings(before, renamed)
+	settled := gone(old, after.Findings)
 	out := verdict{gone: true}
 	target = renamedIdentity(target, renamed)
 	for i := range after.Findings {
@@ -75,7 +98,9 @@ func judge(before []finding.Finding, after *Outcome, target finding.Identity, re
 		if f.Severity < finding.Advice || f.Rule == shortTakeOff {
 			continue
 		}
-		if was, known := old[id]; !known || worse(was, standingOf(f)) {
+		was, known := old[id]
+		hidden := !known && f.Severity < settled[matter{f.Rule, f.Element}]
+		if !known && !hidden || known && worse(was, standingOf(f)) {
 			out.harm = append(out.harm, id)
 		}
 	}

@@ -47,6 +47,9 @@ func moveUnit(v *view, f *finding.Finding) []Candidate {
 		outline := site.Polygon(b.Outline)
 		r.keep(outline.Distance)
 	}
+	if line := site.Polygon(v.plan.Site.PropertyLine); len(line) > 2 {
+		r.keep(func(p r2.Vec) float64 { return -line.Distance(p) })
+	}
 	if len(r.harsh) == 0 {
 		return nil
 	}
