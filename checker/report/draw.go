@@ -137,8 +137,6 @@ func (d *drawing) whole() {
 	if len(d.scenes) > 1 {
 		d.scenes = d.scenes[:1]
 	}
-	var body svg
-	d.svg, body = body, d.svg
 	d.content()
 	height := d.furniture()
 	content := d.b.String()

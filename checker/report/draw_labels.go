@@ -16,11 +16,12 @@ func boxAt(centre point, width, height float64) box {
 type placer struct {
 	cells map[[2]int][]box
 	frame *frame
+	ways  []point // in which to look for room, the best first
 }
 
 const placerCell = 40.0
 
-func newPlacer(f *frame) *placer { return &placer{map[[2]int][]box{}, f} }
+func newPlacer(f *frame) *placer { return &placer{map[[2]int][]box{}, f, directions} }
 
 func (p *placer) each(b box, visit func(cell [2]int)) {
 	for x := int(math.Floor(b.x0 / placerCell)); x <= int(math.Floor(b.x1/placerCell)); x++ {
@@ -51,20 +52,25 @@ func (p *placer) free(b box) bool {
 
 // directions are tried in this order: beside first, then above and below, then
 // between.
-var directions = func() []point {
+var directions = ways(0, 180, 90, 270, 45, 315, 135, 225, 22.5, 337.5, 157.5, 202.5, 67.5, 292.5, 112.5, 247.5)
+
+// upright are tried where lines run across: above and below first.
+var upright = ways(90, 270, 60, 120, 240, 300, 30, 150, 210, 330, 0, 180)
+
+func ways(degrees ...float64) []point {
 	var out []point
-	for _, deg := range []float64{0, 180, 90, 270, 45, 315, 135, 225, 22.5, 337.5, 157.5, 202.5, 67.5, 292.5, 112.5, 247.5} {
+	for _, deg := range degrees {
 		sin, cos := math.Sincos(deg * math.Pi / 180)
 		out = append(out, point{math.Round(cos*1e6) / 1e6, -math.Round(sin*1e6) / 1e6})
 	}
 	return out
-}()
+}
 
 // settle finds room for a rectangle near an anchor and takes it: at each of the
 // distances from the anchor's edge, all round. ok is false when there is none.
 func (p *placer) settle(anchor point, width, height, radius float64, distances ...float64) (centre point, ok bool) {
 	for _, d := range distances {
-		for _, way := range directions {
+		for _, way := range p.ways {
 			centre := point{
 				anchor.x + way.x*(radius+d+width/2*math.Abs(way.x)),
 				anchor.y + way.y*(radius+d+height/2*math.Abs(way.y)),

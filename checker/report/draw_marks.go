@@ -66,7 +66,7 @@ func (d *drawing) mark(number int, f *finding.Finding, at point) {
 	severity := f.Severity.String()
 	label := fmt.Sprintf("finding %d, %s: %s", number, severity, f.Message)
 	if d.inPage {
-		d.open("a", "class", "mark "+severity, "id", d.prefix+"m"+words, "href", "#"+d.prefix+"f"+words, "aria-label", label)
+		d.open("a", "class", "mark "+severity, "id", d.prefix+"m"+words, "href", "#"+d.prefix+"f"+words)
 	} else {
 		d.open("g", "class", "mark "+severity)
 	}

@@ -89,6 +89,21 @@ const drawingRules = `
 .d .band5{fill:{band5}}.d .band6{fill:{band6}}.d .band7{fill:{band7}}.d .band8{fill:{band8}}
 `
 
+// chartRules are the style of charts.
+const chartRules = `
+.c-grid{fill:none;stroke:{rule};stroke-width:.8}
+.c-tick{fill:none;stroke:{faint};stroke-width:1}
+.c-window{fill:{lamp};fill-opacity:.45;stroke:{faint};stroke-width:.5}
+.c-range{fill:none;stroke:{ink};stroke-width:1.1}
+.c-leg{fill:none;stroke:{cable};stroke-width:1.6;stroke-linecap:round}
+.c-dot{fill:{cable};stroke:{paper};stroke-width:.8}
+.c-open{fill:{paper};stroke:{danger};stroke-width:1.8}
+.c-track{fill:{paving};fill-opacity:.5}
+.c-load{fill:{cable}}
+.c-over{fill:{danger}}
+.c-most{fill:none;stroke:{ink};stroke-width:2}
+`
+
 // drawingStyle writes the style with the colours of the day, for a file of its
 // own, since not every reader of SVG knows variables.
 func drawingStyle() string {

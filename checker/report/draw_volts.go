@@ -34,7 +34,7 @@ func (d *drawing) dropLayer() {
 			taps[f.Run] = *f.NominalVolts + *f.DropV
 		}
 	}
-	d.open("g", "class", "layer-volts")
+	looks := &strokes{}
 	for _, run := range d.plan.Runs {
 		for _, leg := range run.Legs {
 			v, known := volts[leg.To]
@@ -43,8 +43,12 @@ func (d *drawing) dropLayer() {
 				continue
 			}
 			class := fmt.Sprintf("drop drop%d", dropBand(1-v/tap))
-			d.tag("path", "class", class, "stroke-width", "3", "d", line(d.all(leg.Route)))
+			looks.add(class, 3, line(d.all(leg.Route)))
 		}
+	}
+	d.open("g", "class", "layer-volts")
+	for _, s := range looks.all {
+		d.tag("path", "class", s.class, "stroke-width", s.width, "d", s.path.String())
 	}
 	d.shut("g")
 }

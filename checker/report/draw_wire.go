@@ -1,9 +1,11 @@
 package report
 
 import (
+	"cmp"
 	"fmt"
 	"math"
 	"slices"
+	"strings"
 
 	"gonum.org/v1/gonum/spatial/r2"
 
@@ -21,52 +23,77 @@ func cableWidth(areaMM2 float64) float64 {
 	return max(0.8, min(3.4, 0.9*math.Sqrt(areaMM2)))
 }
 
-// cables draws the legs by gauge and method.
+// cables draws the legs by gauge and method, those of one look together.
 func (d *drawing) cables() {
 	byID := map[string]*facts.Leg{}
 	for i := range d.facts.Legs {
 		byID[d.facts.Legs[i].ID] = &d.facts.Legs[i]
 	}
 	var sizes []*facts.Leg
-	d.open("g", "class", "cables")
+	looks := &strokes{}
 	for _, run := range d.plan.Runs {
 		for _, leg := range run.Legs {
 			fact := byID[leg.ID]
 			if len(leg.Route) < 2 || fact == nil {
 				continue
 			}
-			d.leg(leg, fact)
+			d.leg(looks, leg, fact)
 			if !slices.ContainsFunc(sizes, func(l *facts.Leg) bool { return l.Conductor == fact.Conductor }) {
 				sizes = append(sizes, fact)
 			}
 		}
 	}
-	d.shut("g")
-	slices.SortStableFunc(sizes, func(a, b *facts.Leg) int { return int(math.Copysign(1, b.AreaMM2-a.AreaMM2)) })
-	for _, fact := range sizes {
-		words := fact.Conductor
-		if words == "" {
-			words = "size not stated"
+	d.open("g", "class", "cables")
+	for _, under := range []bool{true, false} {
+		for _, s := range looks.all {
+			if under == (s.class == "under" || s.class == "sleeve") {
+				d.tag("path", "class", s.class, "stroke-width", s.width, "d", s.path.String())
+			}
 		}
-		d.keySized("leg", "cable, "+words, cableWidth(fact.AreaMM2))
+	}
+	d.shut("g")
+	slices.SortStableFunc(sizes, func(a, b *facts.Leg) int { return cmp.Compare(b.AreaMM2, a.AreaMM2) })
+	for _, fact := range sizes {
+		d.keySized("leg", "cable, "+cmp.Or(fact.Conductor, "size not stated"), cableWidth(fact.AreaMM2))
 	}
 }
 
-func (d *drawing) leg(leg *plan.Leg, fact *facts.Leg) {
+// strokes gathers lines by how they are drawn, in order of first use.
+type strokes struct{ all []*stroke }
+
+type stroke struct {
+	class, width string
+	path         strings.Builder
+}
+
+func (s *strokes) add(class string, width float64, path string) {
+	w := decimal(width)
+	for _, have := range s.all {
+		if have.class == class && have.width == w {
+			have.path.WriteString(path)
+			return
+		}
+	}
+	one := &stroke{class: class, width: w}
+	one.path.WriteString(path)
+	s.all = append(s.all, one)
+}
+
+func (d *drawing) leg(looks *strokes, leg *plan.Leg, fact *facts.Leg) {
 	path := line(d.all(leg.Route))
 	width := cableWidth(fact.AreaMM2)
 	if leg.Sleeve != nil && leg.Sleeve.Where != "crossings" {
-		d.tag("path", "class", "sleeve", "stroke-width", decimal(width+4), "d", path)
+		looks.add("sleeve", width+4, path)
 		d.key("sleeve", "sleeve the whole way")
 	} else {
-		d.tag("path", "class", "under", "stroke-width", decimal(width+2), "d", path)
+		looks.add("under", width+2, path)
 	}
 	class := "leg"
 	if !buriedMethod(leg.Method) {
 		class = "leg surface"
 		d.key("leg surface", "cable above ground")
 	}
-	d.tag("path", "class", class, "stroke-width", decimal(width), "d", path)
+	looks.add(class, width, path)
 }
 
 func buriedMethod(method string) bool {

@@ -34,6 +34,7 @@ var forms = []struct {
 	{"text", formFunc(func(w io.Writer, r *Report, o Options) error { return Text(w, r, o.Text) })},
 	{"json", formFunc(func(w io.Writer, r *Report, _ Options) error { return JSON(w, r) })},
 	{"sarif", formFunc(SARIF)},
+	{"html", formFunc(HTML)},
 	{"markdown", formFunc(func(w io.Writer, r *Report, _ Options) error { return Markdown(w, r) })},
 	{"junit", formFunc(func(w io.Writer, r *Report, _ Options) error { return JUnit(w, r) })},
 }

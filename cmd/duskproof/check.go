@@ -88,6 +88,11 @@ func (c *checkCommand) round(ctx context.Context, set *setup, outputs []output, 
 	if err != nil {
 		return exitFailed, err
 	}
+	if slices.ContainsFunc(outputs, output.lights) {
+		if err := c.light(ctx, plans, names); err != nil {
+			return exitFailed, err
+		}
+	}
 	full := set.report(plans, broken)
 	status := max(c.complain(full, std.err), statusOfFailures(failures, std.err))
 	for i := range plans {

@@ -75,11 +75,29 @@ func usablePlan(ctx context.Context, set *setup, j judging, name string, std str
 // mostCells bounds the map of light of one drawing.
 const mostCells = 9000
 
-// mapLight lights a plan for a drawing; folder is its own. It is nil for a plan
-// that cannot be used.
+// light lights the plans of a report for a form that shows it.
+func (c *checkCommand) light(ctx context.Context, plans []report.Plan, names []string) error {
+	for i := range plans {
+		folder := filepath.Dir(names[i])
+		if names[i] == "-" {
+			folder = c.Base
+		}
+		var err error
+		if plans[i].Light, err = mapLight(ctx, &plans[i], folder); err != nil {
+			return err
+		}
+	}
+	return nil
+}
+
+// mapLight lights a plan for a drawing; folder is its own, empty when it has
+// none. It is nil for a plan that cannot be used.
 func mapLight(ctx context.Context, result *report.Plan, folder string) (*facts.LightMap, error) {
 	if result.Model == nil || result.Facts == nil {
 		return nil, nil
+	}
+	if folder == "" {
+		return facts.MapLight(ctx, result.Model, result.Facts, nil, mostCells)
 	}
 	root, err := os.OpenRoot(folder)
 	if err != nil {

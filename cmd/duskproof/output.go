@@ -54,6 +54,9 @@ func parseOutputs(as []string) ([]output, error) {
 // draws reports whether the form shows more of a plan than its findings.
 func (o output) draws() bool { return slices.Contains([]string{"sarif", "html"}, o.form) }
 
+// lights reports whether the form shows the light on the ground.
+func (o output) lights() bool { return o.form == "html" }
+
 // write writes the report in one form. A file is written whole or not at all.
 func (o output) write(r *report.Report, brief bool, std io.Writer) error {
 	if o.file == "" {
