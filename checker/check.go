@@ -101,23 +101,41 @@ func (c *Checker) newState(in Input) *state {
 // read parses, validates and resolves the plan; false means that it cannot be
 // judged, and the report says why.
 func (s *state) read(in Input) (bool, error) {
-	doc, problems := source.Parse(in.Name, in.Bytes, s.checker.options.Source)
-	if s.fail("plan.syntax", problems) {
+	if !s.parse(in) {
 		return false, nil
 	}
+	if ok, err := s.validate(); !ok || err != nil {
+		return false, err
+	}
+	return s.resolve(in)
+}
+
+// parse reads strict JSON.
+func (s *state) parse(in Input) bool {
+	doc, problems := source.Parse(in.Name, in.Bytes, s.checker.options.Source)
+	if s.fail("plan.syntax", problems) {
+		return false
+	}
 	s.doc, s.result.Document = doc, doc
+	return true
+}
+
+// validate holds the document against the plan's schema.
+func (s *state) validate() (bool, error) {
 	validator, err := s.checker.validator()
 	if err != nil {
 		return false, fmt.Errorf("plan schema: %w", err)
 	}
-	if s.fail("plan.schema", validator.Validate(doc)) {
-		return false, nil
-	}
+	return !s.fail("plan.schema", validator.Validate(s.doc)), nil
+}
+
+// resolve turns the document into the resolved plan and stacks its profiles.
+func (s *state) resolve(in Input) (bool, error) {
 	document, err := plan.Decode(in.Bytes)
 	var at *plan.DecodeError
 	switch {
 	case errors.As(err, &at):
-		return !s.fail("plan.schema", []source.Problem{doc.ProblemAt(at.Pointer, err.Error())}), nil
+		return !s.fail("plan.schema", []source.Problem{s.doc.ProblemAt(at.Pointer, err.Error())}), nil
 	case err != nil:
 		return false, fmt.Errorf("decode a plan that its schema accepts: %w", err)
 	}

@@ -42,7 +42,10 @@ func (c *Checker) recheck(in Input) mend.Recheck {
 // otherwise it is nil and the check was made in full.
 func (c *Checker) attempt(ctx context.Context, in Input, target finding.Identity) (result report.Plan, early *mend.Early, err error) {
 	s := c.newState(in)
-	if ok, err := s.read(in); !ok || err != nil {
+	if !s.parse(in) {
+		return s.result, nil, nil
+	}
+	if ok, err := s.resolve(in); !ok || err != nil {
 		return s.result, nil, err
 	}
 	e := mend.Early{Made: map[finding.Identity]bool{}}
@@ -66,6 +69,9 @@ func (c *Checker) attempt(ctx context.Context, in Input, target finding.Identity
 		if err != nil || e.Made[target] {
 			return s.result, &e, err
 		}
+	}
+	if ok, err := s.validate(); !ok || err != nil {
+		return s.result, nil, err
 	}
 	hits, errs, err := s.judge(ctx)
 	if err != nil {

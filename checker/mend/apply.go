@@ -23,12 +23,23 @@ func Apply(text []byte, patch []finding.Operation) ([]byte, error) {
 	if err != nil {
 		return nil, fmt.Errorf("read the plan: %w", err)
 	}
-	for i := range patch {
-		if err := applyOne(&tree, &patch[i]); err != nil {
-			return nil, fmt.Errorf("operation %d, %s %s: %w", i+1, patch[i].Op, patch[i].Path, err)
-		}
+	if _, err := applyTo(&tree, patch); err != nil {
+		return nil, err
 	}
 	return tree.Pack(), nil
+}
+
+// applyTo applies a patch to a tree. When it fails, intact says whether the tree is
+// as it was.
+func applyTo(tree *hujson.Value, patch []finding.Operation) (intact bool, err error) {
+	intact = true
+	for i := range patch {
+		if err := applyOne(tree, &patch[i]); err != nil {
+			return intact && patch[i].Op == "test", fmt.Errorf("operation %d, %s %s: %w", i+1, patch[i].Op, patch[i].Path, err)
+		}
+		intact = intact && patch[i].Op == "test"
+	}
+	return intact, nil
 }
 
 var (

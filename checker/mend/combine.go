@@ -7,6 +7,8 @@ import (
 	"math"
 	"slices"
 
+	"github.com/tailscale/hujson"
+
 	"duskproof/checker/finding"
 )
 
@@ -42,15 +44,8 @@ type combiner struct {
 	base    Outcome
 	left    int // checks that may still be made
 	made    int
-	now     *place
-	best    *place // the best that does no harm, so far
-	stuck   map[finding.Identity]bool
-	daring  int             // how many steps past the best, in the hope to put their harm right
-	been    map[string]bool // texts that were the plan on the way
+	memory  *memory
 }
-
-// mostDaring is how many steps are taken past the best place before giving up.
-const mostDaring = 10
 
 // place is a plan on the way, with the steps that led there.
 type place struct {
@@ -63,27 +58,27 @@ type place struct {
 
 // Combine looks for changes that together leave no finding at the hold level or
 // above, do no harm, and cost little. It settles one finding at a time on the
-// plan as the changes before left it, takes the change that costs least for each
-// finding at the hold level that goes with it, puts right what a change made
-// worse, and in the end takes out every change that the others made needless.
+// plan as the changes before left it; see walk. Then it takes out every change
+// that the others made needless, and looks for something cheaper in place of
+// the dearest ones.
 //
 // The whole set is proved like a single fix: measured against the plan as it
 // was, no finding at advice or above has come and none grew worse. When no set
 // leaves the plan without holds, the one that leaves fewest is returned.
 func Combine(ctx context.Context, text []byte, base Outcome, options Options) (Combined, error) {
-	start := &place{text: text, out: base, renamed: map[string]string{}}
-	c := &combiner{options: options, text: text, base: base, now: start, best: start, stuck: map[finding.Identity]bool{},
-		been: map[string]bool{string(text): true}}
+	c := &combiner{options: options, text: text, base: base, memory: newMemory()}
+	best := &place{text: text, out: base}
 	if base.Usable {
 		if c.left = options.Budget; c.left <= 0 {
-			c.left = 2 * DefaultBudget(len(base.Plan.Fixtures))
+			c.left = DefaultBudget(len(base.Plan.Fixtures))
 		}
-		if err := c.run(ctx); err != nil {
+		var err error
+		if best, err = c.search(ctx, best); err != nil {
 			return Combined{}, err
 		}
 	}
-	out := Combined{Text: c.best.text, Steps: c.best.steps, Cost: c.best.cost, After: c.best.out, Checks: c.made}
-	for _, f := range c.best.out.Findings {
+	out := Combined{Text: best.text, Steps: best.steps, Cost: best.cost, After: best.out, Checks: c.made}
+	for _, f := range best.out.Findings {
 		if f.Severity >= options.Hold {
 			out.Remaining = append(out.Remaining, f)
 		}
@@ -91,63 +86,32 @@ func Combine(ctx context.Context, text []byte, base Outcome, options Options) (C
 	return out, nil
 }
 
-// run settles what it can by steps that do no harm, then by steps whose harm
-// others put right, and drops what was needless.
-func (c *combiner) run(ctx context.Context) error {
-	for c.left > 0 && c.daring <= mostDaring {
-		target, ok := c.next()
-		if !ok && c.daring > 0 {
-			break
-		}
-		if !ok {
-			c.daring = 1
-			clear(c.stuck)
-			continue
-		}
-		moved, err := c.settle(ctx, target)
-		if err != nil {
-			return err
-		}
-		if c.stuck[target.Identity()] = !moved; moved {
-			c.arrive()
-		}
+// search walks from the plan as it was, prunes, and improves.
+func (c *combiner) search(ctx context.Context, start *place) (*place, error) {
+	best, err := c.walk(ctx, start)
+	if err == nil {
+		best, err = c.prune(ctx, best)
 	}
-	return c.prune(ctx)
+	if err != nil {
+		return nil, err
+	}
+	return c.improve(ctx, best)
 }
 
-// arrive notes the place that a step led to.
-func (c *combiner) arrive() {
-	clear(c.stuck)
-	c.been[string(c.now.text)] = true
-	switch {
-	case better(c.worth(c.now), c.worth(c.best)):
-		c.best, c.daring = c.now, 0
-	case c.daring > 0:
-		c.daring++
+// check checks a text in full or until a target is seen to stand.
+func (c *combiner) check(ctx context.Context, text []byte, target finding.Identity) (Outcome, error) {
+	out, err := c.memory.check(ctx, c.options.Recheck, text, target)
+	if err != nil {
+		return out, fmt.Errorf("check a changed plan: %w", err)
 	}
+	return out, nil
 }
 
-// next is what to settle next: harm that a step did, then what holds the plan,
-// the gravest first. Findings that nothing helped are left until something
-// changes.
-func (c *combiner) next() (finding.Finding, bool) {
-	harm := map[finding.Identity]bool{}
-	for _, id := range c.harm(c.now) {
-		harm[id] = true
-	}
-	var todo []finding.Finding
-	for _, f := range c.now.out.Findings {
-		id := f.Identity()
-		if len(remedies[f.Rule]) > 0 && !c.stuck[id] && (f.Severity >= c.options.Hold || harm[id]) {
-			todo = append(todo, f)
-		}
-	}
-	if len(todo) == 0 {
-		return finding.Finding{}, false
-	}
-	return slices.MinFunc(todo, func(a, b finding.Finding) int {
-		return cmp.Or(cmp.Compare(b.Severity, a.Severity), finding.Compare(a, b))
-	}), true
+// spend takes up to n checks from what is left.
+func (c *combiner) spend(n int) int {
+	n = min(n, c.left)
+	c.left, c.made = c.left-n, c.made+n
+	return n
 }
 
 // harm lists what a place has that the plan had not, or had less grave.
@@ -178,122 +142,138 @@ func (c *combiner) worth(p *place) worth {
 	return w
 }
 
-// better reports whether a place that does no harm leaves fewer holds, or as few
+// number is how many holds there are, dangers counted like the rest.
+func (w worth) number() int { return w.holds/dangerWeight + w.holds%dangerWeight }
+
+// better reports whether a place does no harm and leaves fewer holds, or as few
 // for less.
 func better(a, than worth) bool {
-	return a.harm == 0 && (a.holds < than.holds || a.holds == than.holds && a.cost < than.cost)
+	return a.harm == 0 && (a.holds < than.holds || a.holds == than.holds && a.cost < than.cost-nothing)
 }
 
-// mostTried is how many candidates are compared for one finding.
-const mostTried = 12
-
-// settle tries the candidates for one finding side by side and takes the one that
-// is worth most. False means that none is any good.
-func (c *combiner) settle(ctx context.Context, f finding.Finding) (bool, error) {
-	s, err := newSearcher(c.now.text, c.now.out, c.options, newMemory())
-	if err != nil {
-		return false, err
-	}
-	tried := firsts(s.fitting(s.candidates(&f)), min(mostTried, c.left))
-	c.left, c.made = c.left-len(tried), c.made+len(tried)
-	places := make([]*place, len(tried))
-	err = each(cmp.Or(c.options.Jobs, defaultJobs), len(tried), func(i int) error {
-		after, err := c.options.Recheck(ctx, tried[i].text, renamedIdentity(f.Identity(), tried[i].candidate.Renamed))
+// prune takes out each step without which the rest does as well, the dearest first.
+// A step that is needed is not looked at again when others are gone.
+func (c *combiner) prune(ctx context.Context, best *place) (*place, error) {
+	order := best.dearest()
+	for len(order) > 0 && len(best.steps) > 1 && c.left > 0 {
+		shorter, err := c.without(ctx, best, order[:c.spend(len(order))])
 		if err != nil {
-			return fmt.Errorf("check a changed plan: %w", err)
+			return nil, err
 		}
-		tried[i].after = after
-		places[i] = c.step(&f, &tried[i])
-		return nil
+		var next []int
+		var found *place
+		gone := -1
+		for k, p := range shorter {
+			switch {
+			case p == nil || !better(c.worth(p), c.worth(best)):
+			case found == nil:
+				found, gone = p, order[k]
+			default:
+				next = append(next, order[k])
+			}
+		}
+		if found == nil {
+			break
+		}
+		best = found
+		for k := range next {
+			if next[k] > gone {
+				next[k]--
+			}
+		}
+		order = next
+	}
+	return best, nil
+}
+
+// without checks a place with each of some steps left out; nil where the rest does
+// not fit then.
+func (c *combiner) without(ctx context.Context, p *place, steps []int) ([]*place, error) {
+	out := make([]*place, len(steps))
+	err := each(cmp.Or(c.options.Jobs, defaultJobs), len(steps), func(i int) error {
+		again, whole, err := c.replay(p, steps[i])
+		if err != nil || !whole {
+			return err
+		}
+		if again.out, err = c.check(ctx, again.text, finding.Identity{}); err == nil && again.out.Usable {
+			out[i] = again
+		}
+		return err
 	})
+	return out, err
+}
+
+// dearest are the steps of a place by index, the dearest first.
+func (p *place) dearest() []int {
+	order := make([]int, len(p.steps))
+	for i := range order {
+		order[i] = i
+	}
+	slices.SortStableFunc(order, func(a, b int) int { return cmp.Compare(p.steps[b].Fix.Cost, p.steps[a].Fix.Cost) })
+	return order
+}
+
+// replay makes a place again without one of its steps. Later steps that no longer
+// fit without it are left out as well; whole is false then.
+func (c *combiner) replay(p *place, without int) (again *place, whole bool, err error) {
+	tree, err := hujson.Parse(c.text)
 	if err != nil {
-		return false, err
+		return nil, false, fmt.Errorf("read the plan: %w", err)
 	}
-	best := c.pick(places)
-	if best == nil {
-		return false, nil
-	}
-	c.now = best
-	return true, nil
-}
-
-// step is where a trial leads, nil when it does not settle its finding.
-func (c *combiner) step(f *finding.Finding, t *trial) *place {
-	if !judge(c.now.out.Findings, &t.after, f.Identity(), t.candidate.Renamed).gone {
-		return nil
-	}
-	return &place{text: t.text, out: t.after, renamed: renamedTwice(c.now.renamed, t.candidate.Renamed), cost: c.now.cost + t.candidate.Cost,
-		steps: append(slices.Clone(c.now.steps), Step{Settles: *f, Fix: t.fix(f)})}
-}
-
-// pick takes the place that is worth most: while no harm is allowed, the one whose
-// step costs least for each hold that it settles.
-func (c *combiner) pick(places []*place) *place {
-	var best *place
-	least := math.Inf(1)
-	before := c.worth(c.now).holds
-	for _, p := range places {
-		if p == nil || c.been[string(p.text)] {
-			continue
-		}
-		w := c.worth(p)
-		if w.harm > 0 && c.daring == 0 {
-			continue
-		}
-		rate := (p.cost - c.now.cost) / float64(max(1, settled(before)-settled(w.holds)))
-		if c.daring > 0 {
-			rate = holdPrice*float64(settled(w.holds)) + harmPrice*float64(w.harm) + p.cost - c.now.cost
-		}
-		if rate < least {
-			best, least = p, rate
-		}
-	}
-	return best
-}
-
-// What a hold, and a harm, that a place still has counts for against the cost of
-// a step.
-const (
-	holdPrice = 200
-	harmPrice = 60
-)
-
-// settled counts holds, dangers like the rest.
-func settled(holds int) int { return holds/dangerWeight + holds%dangerWeight }
-
-// prune takes out each step without which the rest does as well.
-func (c *combiner) prune(ctx context.Context) error {
-	for i := len(c.best.steps) - 2; i >= 0 && c.left > 0; i-- {
-		without, ok := c.replay(i)
-		if !ok {
-			continue
-		}
-		c.left, c.made = c.left-1, c.made+1
-		after, err := c.options.Recheck(ctx, without.text, finding.Identity{})
-		if err != nil {
-			return fmt.Errorf("check a changed plan: %w", err)
-		}
-		if without.out = after; after.Usable && better(c.worth(without), c.worth(c.best)) {
-			c.best = without
-		}
-	}
-	return nil
-}
-
-// replay makes the best place again without one of its steps. It is false when
-// the later ones no longer fit.
-func (c *combiner) replay(without int) (*place, bool) {
-	out := &place{text: c.text, renamed: c.best.renamed}
-	for i, step := range c.best.steps {
+	again, whole = &place{renamed: p.renamed}, true
+	for i, step := range p.steps {
 		if i == without {
 			continue
 		}
-		text, err := Apply(out.text, step.Fix.Patch)
-		if err != nil {
-			return nil, false
+		intact, err := applyTo(&tree, step.Fix.Patch)
+		switch {
+		case err == nil:
+			again.cost += step.Fix.Cost
+			again.steps = append(again.steps, step)
+		case intact:
+			whole = false
+		default:
+			return nil, false, fmt.Errorf("apply a fix again: %w", err)
 		}
-		out.text, out.cost = text, out.cost+step.Fix.Cost
-		out.steps = append(out.steps, step)
 	}
-	return out, true
+	again.text = tree.Pack()
+	return again, whole, nil
 }
+
+// mostImproved is how many steps are looked at for something cheaper.
+const mostImproved = 3
+
+// improve takes out the dearest steps, one at a time, and walks on from there
+// another way.
+func (c *combiner) improve(ctx context.Context, best *place) (*place, error) {
+	for _, i := range best.dearest()[:min(len(best.steps), mostImproved)] {
+		if c.spend(1) == 0 {
+			break
+		}
+		without, _, err := c.replay(best, i)
+		if err == nil {
+			without.out, err = c.check(ctx, without.text, finding.Identity{})
+		}
+		if err != nil {
+			return nil, err
+		}
+		if !without.out.Usable {
+			continue
+		}
+		other, err := c.walk(ctx, without, best.text)
+		if err != nil {
+			return nil, err
+		}
+		if !better(c.worth(other), c.worth(best)) {
+			continue
+		}
+		if other, err = c.prune(ctx, other); err != nil {
+			return nil, err
+		}
+		return c.improve(ctx, other)
+	}
+	return best, nil
+}
+
+// nowhere is worse than any place.
+var nowhere = worth{holds: math.MaxInt, harm: math.MaxInt, cost: math.Inf(1)}

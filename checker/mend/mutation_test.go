@@ -80,7 +80,7 @@ func makeMistakes(t *testing.T, c *checker.Checker) []mistaken {
 	for _, s := range goodPlans(t) {
 		if text := stocked(t, &s); text != nil {
 			s.text = text
-			if result := check(t, c, &s, text); len(result.Problems) == 0 {
+			if result := check(t, c, &s, text); clean(&result) {
 				bases = append(bases, base{s, result})
 			}
 		}
@@ -111,6 +111,11 @@ func makeMistakes(t *testing.T, c *checker.Checker) []mistaken {
 		t.Fatalf("%d mistakes made, fewer than 300", len(out))
 	}
 	return out
+}
+
+// clean reports whether a plan has cautions at most.
+func clean(p *report.Plan) bool {
+	return len(p.Problems) == 0 && !slices.ContainsFunc(p.Findings, func(f finding.Finding) bool { return f.Severity >= finding.Advice })
 }
 
 // fresh are the findings at advice or above that the mistake brought.

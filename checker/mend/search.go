@@ -6,6 +6,7 @@ import (
 	"fmt"
 	"iter"
 	"maps"
+	"math"
 	"slices"
 	"strings"
 	"sync"
@@ -86,7 +87,7 @@ func (t *trial) fix(f *finding.Finding) finding.Fix {
 	if so := result(f, &t.after, t.candidate.Renamed); so != "" {
 		text += "; " + so
 	}
-	return finding.Fix{Text: text, Proved: true, Cost: round(t.candidate.Cost, 0.01), Patch: t.candidate.Patch}
+	return finding.Fix{Text: text, Proved: true, Cost: math.Round(t.candidate.Cost*100) / 100, Patch: t.candidate.Patch}
 }
 
 // search is what was found for one finding.
@@ -208,8 +209,12 @@ func (s *searcher) fitting(candidates []Candidate) iter.Seq[trial] {
 	return func(yield func(trial) bool) {
 		seen := map[string]bool{string(s.text): true}
 		for _, c := range candidates {
-			text, err := Apply(s.text, c.Patch)
-			if err != nil || seen[string(text)] {
+			tree := s.view.tree.Clone()
+			if _, err := applyTo(&tree, c.Patch); err != nil {
+				continue
+			}
+			text := tree.Pack()
+			if seen[string(text)] {
 				continue
 			}
 			seen[string(text)] = true

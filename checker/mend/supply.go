@@ -228,7 +228,11 @@ func (v *view) ownLamps(on func(*plan.Run) bool) []Candidate {
 	if len(ids) == 0 {
 		return nil
 	}
-	return []Candidate{{Kind: "lamp", Text: fmt.Sprintf("Fit the lamps that %s come with instead of larger ones", join(ids)),
+	text := "Fit the lamp that " + ids[0] + " comes with instead of a larger one"
+	if len(ids) > 1 {
+		text = "Fit the lamps that " + join(ids) + " come with instead of larger ones"
+	}
+	return []Candidate{{Kind: "lamp", Text: text,
 		Cost: float64(len(ids)) * v.weight("connector"), Patch: e.patch()}}
 }
 
