@@ -4,6 +4,7 @@ import (
 	"os"
 	"os/exec"
 	"path/filepath"
+	"strings"
 	"testing"
 
 	"github.com/rogpeppe/go-internal/testscript"
@@ -54,12 +55,20 @@ func gitScripts(t *testing.T, folder string, setup func(*testscript.Env) error) 
 	})
 }
 
-// TestChangedSince runs the scripts of --changed-since.
-func TestChangedSince(t *testing.T) {
+// TestGit runs the scripts that need git.
+func TestGit(t *testing.T) {
 	outside(t, "git")
-	elsewhere := t.TempDir()
+	elsewhere, hook := t.TempDir(), filepath.Join(t.TempDir(), "pre-commit")
+	for _, f := range fences(t, filepath.Join("..", "..", "docs", "adopting.md")) {
+		if len(f.info) == 2 && f.info[1] == "pre-commit" {
+			if err := os.WriteFile(hook, []byte(strings.Join(f.lines, "\n")+"\n"), 0o755); err != nil {
+				t.Fatal(err)
+			}
+		}
+	}
 	gitScripts(t, "git", func(env *testscript.Env) error {
 		env.Setenv("OUTSIDE", elsewhere)
+		env.Setenv("HOOK", hook)
 		return nil
 	})
 }
