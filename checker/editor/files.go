@@ -1,32 +1,71 @@
 package editor
 
 import (
-	"bytes"
 	"context"
-	"net/url"
-	"path/filepath"
-	"slices"
-	"strings"
+	"fmt"
+	"reflect"
 	"time"
-
-	"duskproof/checker/finding"
-	"duskproof/checker/report"
 )
 
-// pathOf turns a file URI into a path; other URIs have none.
-func pathOf(uri string) string {
-	u, err := url.Parse(uri)
-	if err != nil || u.Scheme != "file" {
-		return ""
+// file is one open plan. A goroutine of its own attends to it, so that checks of
+// one plan come one after the other.
+type file struct {
+	uri, path string
+	ctx       context.Context // ends when the plan is closed
+	stop      context.CancelFunc
+	wake      chan struct{} // holds one when there is something to check
+
+	// The server's lock guards these.
+	version int
+	edit    int // counts the texts, and what else asks for a new check
+	data    []byte
+	doc     *document          // of data, made when first wanted
+	cancel  context.CancelFunc // of the check or proof under way
+	latest  *outcome           // of the present text
+	good    *outcome           // the last one that was computed
+	shown   []Diagnostic
+}
+
+// outcome is the check of one text.
+type outcome struct {
+	Result
+	doc  *document
+	edit int
+}
+
+// document is a text with its places and names.
+type document struct {
+	*text
+	tree *tree
+	book *book
+}
+
+func newDocument(data []byte) *document {
+	t := newTree(data)
+	return &document{newText(data), t, newBook(t)}
+}
+
+// document is the present text; the server's lock is held.
+func (f *file) document() *document {
+	if f.doc == nil {
+		f.doc = newDocument(f.data)
 	}
-	return filepath.FromSlash(u.Path)
+	return f.doc
 }
 
 func (s *Server) open(p openParams) {
+	d := p.TextDocument
+	if !isPlan(d.URI) {
+		return
+	}
+	s.close(d.URI) // in case it is open already
+	f := &file{uri: d.URI, path: pathOf(d.URI), wake: make(chan struct{}, 1)}
+	f.ctx, f.stop = context.WithCancel(s.ctx)
 	s.mu.Lock()
-	defer s.mu.Unlock()
-	s.files[p.TextDocument.URI] = &file{uri: p.TextDocument.URI, path: pathOf(p.TextDocument.URI)}
-	s.set(s.files[p.TextDocument.URI], p.TextDocument.Version, []byte(p.TextDocument.Text))
+	s.files[f.uri] = f
+	f.take(d.Version, []byte(d.Text))
+	s.mu.Unlock()
+	s.work.Go(func() { s.attend(f) })
 }
 
 func (s *Server) change(p changeParams) {
@@ -36,101 +75,180 @@ func (s *Server) change(p changeParams) {
 	if f == nil || len(p.ContentChanges) == 0 {
 		return
 	}
-	s.set(f, p.TextDocument.Version, []byte(p.ContentChanges[len(p.ContentChanges)-1].Text))
+	f.take(p.TextDocument.Version, []byte(p.ContentChanges[len(p.ContentChanges)-1].Text))
 }
 
-// set takes a new text and starts its check once it has settled; the check of
-// an older text is cancelled.
-func (s *Server) set(f *file, version int, text []byte) {
-	f.version, f.text, f.latest, f.fixes = version, text, nil, nil
+// take takes a text in; the server's lock is held.
+func (f *file) take(version int, data []byte) {
+	f.version, f.data, f.doc = version, data, nil
+	f.due()
+}
+
+// due asks for a check of the present text and cancels the one under way; the
+// server's lock is held.
+func (f *file) due() {
+	f.edit++
+	f.latest = nil
 	if f.cancel != nil {
 		f.cancel()
 	}
-	ctx, cancel := context.WithCancel(s.ctx)
-	f.cancel = cancel
-	s.work.Go(func() {
-		defer cancel()
-		select {
-		case <-time.After(s.options.Settle):
-			s.check(ctx, f.uri, version, text)
-		case <-ctx.Done():
-		}
-	})
+	select {
+	case f.wake <- struct{}{}:
+	default:
+	}
 }
 
+// recheck checks every open plan again.
+func (s *Server) recheck() {
+	s.mu.Lock()
+	defer s.mu.Unlock()
+	for _, f := range s.files {
+		f.due()
+	}
+}
+
+// close forgets a plan and clears its findings.
 func (s *Server) close(uri string) {
 	s.mu.Lock()
 	f := s.files[uri]
 	delete(s.files, uri)
-	if f != nil && f.cancel != nil {
-		f.cancel()
-	}
 	s.mu.Unlock()
-	s.publish(publishParams{URI: uri, Diagnostics: []Diagnostic{}})
+	if f == nil {
+		return
+	}
+	f.stop()
+	s.out.Lock()
+	defer s.out.Unlock()
+	s.send("textDocument/publishDiagnostics", publishParams{URI: uri, Diagnostics: []Diagnostic{}})
 }
 
-// check checks a text, shows the findings, and then looks for fixes.
-func (s *Server) check(ctx context.Context, uri string, version int, text []byte) {
-	path := s.allowed(uri)
-	result, err := s.options.Check(ctx, path, text)
+// attend checks a plan whenever its text has settled, until it is closed.
+func (s *Server) attend(f *file) {
+	defer f.stop()
+	for s.settled(f) {
+		s.check(f)
+	}
+}
+
+// settled waits for a new text, and until no newer one has come for a moment;
+// false when the plan is closed.
+func (s *Server) settled(f *file) bool {
+	select {
+	case <-f.wake:
+	case <-f.ctx.Done():
+		return false
+	}
+	for {
+		select {
+		case <-f.wake:
+		case <-f.ctx.Done():
+			return false
+		case <-time.After(s.options.Settle):
+			return true
+		}
+	}
+}
+
+// begin notes which text is checked, and how to cancel that.
+func (s *Server) begin(f *file) (ctx context.Context, cancel context.CancelFunc, data []byte, edit int) {
+	s.mu.Lock()
+	defer s.mu.Unlock()
+	ctx, cancel = context.WithCancel(f.ctx)
+	f.cancel = cancel
+	select {
+	case <-f.wake: // it is this text that was waiting
+	default:
+	}
+	return ctx, cancel, f.data, f.edit
+}
+
+// check checks the present text and shows the findings. Fixes are looked for
+// beside what comes next, so that a new text need not wait for the end of that.
+func (s *Server) check(f *file) {
+	ctx, cancel, data, edit := s.begin(f)
+	result, err := s.limited(ctx, s.checks, func() (Result, error) { return s.options.Judge.Check(ctx, f.path, data) })
 	if ctx.Err() != nil {
+		cancel()
 		return
 	}
 	if err != nil {
-		s.tell("duskproof could not check " + filepath.Base(path) + ": " + err.Error())
+		result.Complaints = append(result.Complaints, "the plan could not be checked: "+err.Error())
 	}
-	if !s.keep(uri, version, text, &result, nil) {
+	checked := &outcome{Result: result, doc: newDocument(data), edit: edit}
+	if !s.show(f, checked) || result.Facts == nil {
+		cancel()
 		return
 	}
-	if s.options.Prove == nil || result.Facts == nil {
+	s.work.Go(func() {
+		defer cancel()
+		s.prove(ctx, f, checked)
+	})
+}
+
+// prove looks for fixes once the text has rested, and shows what was found.
+func (s *Server) prove(ctx context.Context, f *file, checked *outcome) {
+	select {
+	case <-ctx.Done():
 		return
+	case <-time.After(s.options.Rest):
 	}
-	fixes, err := s.options.Prove(ctx, path, text)
-	if err == nil && ctx.Err() == nil {
-		s.keep(uri, version, text, &result, fixes)
+	proved, err := s.limited(ctx, s.proofs, func() (Result, error) {
+		return s.options.Judge.Prove(ctx, f.path, checked.doc.data, checked.Result)
+	})
+	switch {
+	case ctx.Err() != nil:
+	case err != nil:
+		s.log.Printf("%s: no fixes could be proved: %v", f.uri, err)
+	default:
+		s.show(f, &outcome{Result: proved, doc: checked.doc, edit: checked.edit})
 	}
 }
 
-// allowed is the file's path when it lies in the workspace; elsewhere the plan
-// is checked without a folder of its own, so that no file is read beside it.
-func (s *Server) allowed(uri string) string {
-	path := pathOf(uri)
-	s.mu.Lock()
-	folders := slices.Clone(s.folders)
-	s.mu.Unlock()
-	if path == "" || s.options.Inside != nil && !s.options.Inside(folders, path) {
-		return ""
+// limited runs work when there is room for it. A failure of our own is an error
+// and ends nothing.
+func (s *Server) limited(ctx context.Context, room chan struct{}, work func() (Result, error)) (result Result, err error) {
+	select {
+	case room <- struct{}{}:
+	case <-ctx.Done():
+		return Result{}, ctx.Err()
 	}
-	return path
+	defer func() {
+		<-room
+		if cause := recover(); cause != nil {
+			err = fmt.Errorf("the program failed: %v", cause)
+		}
+	}()
+	return work()
 }
 
-// keep stores a result and shows it; false when the text has changed since.
-func (s *Server) keep(uri string, version int, text []byte, result *report.Plan, fixes map[finding.Identity][]finding.Fix) bool {
+// show keeps an outcome and shows its findings; false when the text has changed
+// since, or the plan is closed.
+func (s *Server) show(f *file, o *outcome) bool {
+	diagnostics := s.diagnostics(f, o)
+	s.out.Lock()
+	defer s.out.Unlock()
 	s.mu.Lock()
-	f := s.files[uri]
-	if f == nil || f.version != version || !bytes.Equal(f.text, text) {
+	if s.files[f.uri] != f || f.edit != o.edit {
 		s.mu.Unlock()
 		return false
 	}
-	f.latest, f.fixes = result, fixes
-	if result.Facts != nil {
-		f.good, f.goodText = result, text
+	again := f.latest != nil && reflect.DeepEqual(f.shown, diagnostics)
+	f.latest, f.doc, f.shown = o, o.doc, diagnostics
+	if o.Facts != nil {
+		f.good = o
 	}
-	diagnostics := s.diagnostics(f)
+	version := f.version
 	s.mu.Unlock()
-	if fixes == nil {
-		s.publish(publishParams{URI: uri, Version: version, Diagnostics: diagnostics})
+	if !again {
+		s.send("textDocument/publishDiagnostics", publishParams{URI: f.uri, Version: &version, Diagnostics: diagnostics})
 	}
 	return true
 }
 
-// publish shows findings; a stream that has closed is no error here.
-func (s *Server) publish(p publishParams) {
-	_ = s.conn.Notify(s.ctx, "textDocument/publishDiagnostics", p)
-}
-
-// tell shows a message to the user.
-func (s *Server) tell(message string) {
-	const warning = 2
-	_ = s.conn.Notify(s.ctx, "window/showMessage", map[string]any{"type": warning, "message": strings.TrimSpace(message)})
+// send tells the editor something. A stream that has closed is no error here: the
+// session is about to end.
+func (s *Server) send(method string, params any) {
+	if err := s.conn.Notify(s.ctx, method, params); err != nil && s.ctx.Err() == nil {
+		s.log.Printf("%s: %v", method, err)
+	}
 }

@@ -2,192 +2,196 @@ package editor
 
 import (
 	"fmt"
-	"maps"
 	"slices"
 	"strings"
 
 	"duskproof/checker/facts"
 	"duskproof/checker/measure"
-	"duskproof/checker/plan"
-	"duskproof/checker/report"
-	"duskproof/checker/source"
 )
 
 // hover shows what was computed for the element under the pointer, or the page
 // of the rule that is named there. Over a text that cannot be read it shows the
 // last computation.
-func (s *Server) hover(f *file, p placeParams) any {
-	lines := source.NewLines(f.text)
-	offset := offsetOf(lines, p.Position)
-	if w, ok := wordAt(f.text, offset); ok {
-		span := w.span(lines)
-		if text := s.describeWord(f, w); text != "" {
-			return Hover{MarkupContent{"markdown", text}, &span}
+func (s *Server) hover(f *file, p placeParams) (any, error) {
+	d := f.document()
+	offset := d.offset(p.Position)
+	m, at := d.book.pointed(offset)
+	if m.role == ruleID {
+		page, ok := s.options.Judge.Page(f.path, m.name)
+		if !ok {
+			return nil, nil
+		}
+		return s.hovering(harmless(page), d.span(at.start, at.end)), nil
+	}
+	if f.good == nil {
+		return nil, nil
+	}
+	if m.role == defines {
+		if text := f.good.describe(m.name); text != "" {
+			return s.hovering(text, d.span(at.start, at.end)), nil
 		}
 	}
-	if e := s.enclosing(f, offset); e != nil {
-		if text := element(f.good.Facts, e.ID); text != "" {
-			return Hover{Contents: MarkupContent{"markdown", text}}
+	for _, at := range d.book.around(d.tree.at(offset)) {
+		if text := f.good.describe(at.id); text != "" {
+			whole := d.tree.nodes[at.node].value
+			return s.hovering(text, d.span(whole.start, whole.end)), nil
 		}
 	}
-	return nil
+	return nil, nil
 }
 
-// describeWord is the text for a word: a rule's page, or an element.
-func (s *Server) describeWord(f *file, w word) string {
-	if w.name == "rule" && s.options.Page != nil {
-		if page, ok := s.options.Page(w.text); ok {
-			return page
-		}
+// hovering is a hover in the form that the editor shows.
+func (s *Server) hovering(text string, at Range) Hover {
+	kind := "plaintext"
+	if s.client.markdown {
+		kind = "markdown"
 	}
-	if f.good == nil || f.good.Facts == nil {
-		return ""
-	}
-	return element(f.good.Facts, w.text)
+	return Hover{MarkupContent{kind, clean(text)}, &at}
 }
 
-// enclosing is the smallest element whose text holds an offset; only when the
-// present text is the one that was computed.
-func (s *Server) enclosing(f *file, offset int) *plan.Element {
-	if f.good == nil || string(f.goodText) != string(f.text) {
-		return nil
-	}
-	var best *plan.Element
-	size := len(f.text) + 1
-	for _, id := range elementIDs(f.good) {
-		e := f.good.Model.Elements[id]
-		place := f.good.Document.Locate(e.Pointer)[0]
-		if n := place.Value.End - place.Value.Start; place.Value.Start <= offset && offset < place.Value.End && n < size {
-			best, size = e, n
-		}
-	}
-	return best
+// harmless takes from the Markdown of somebody's rule what could fetch or run
+// something: images and HTML.
+func harmless(page string) string {
+	return strings.NewReplacer("![", "!\\[", "<", "&lt;").Replace(page)
 }
 
-// elementIDs lists the elements of a result in order.
-func elementIDs(p *report.Plan) []string {
-	return slices.Sorted(maps.Keys(p.Model.Elements))
-}
-
-// element describes an element by its id; empty when nothing is computed of it.
-func element(doc *facts.Document, id string) string {
-	for _, describe := range []func(*facts.Document, string) string{lamp, leg, treads, path, run, transformer} {
-		if text := describe(doc, id); text != "" {
-			return clean(text)
+// describe says what was computed of an element; nothing where nothing was.
+func (o *outcome) describe(id string) string {
+	for _, describe := range []func(*facts.Document, string) string{lamps, leg, treads, paths, run, transformer, joint} {
+		if text := describe(o.Facts, id); text != "" {
+			return text
 		}
 	}
 	return ""
 }
 
-// clean makes control characters visible, line by line.
-func clean(text string) string {
-	lines := strings.Split(text, "\n")
-	for i := range lines {
-		lines[i] = report.Clean(lines[i])
-	}
-	return strings.Join(lines, "\n")
+// table is a Markdown table.
+type table struct{ strings.Builder }
+
+func newTable(head ...string) *table {
+	t := &table{}
+	t.row(head...)
+	t.row(slices.Repeat([]string{"---"}, len(head))...)
+	return t
 }
 
-// lamp is the volts of a lamp in each corner against its window.
-func lamp(doc *facts.Document, id string) string {
+func (t *table) row(cells ...string) {
+	for i, cell := range cells {
+		cells[i] = strings.ReplaceAll(cell, "|", "\\|")
+	}
+	fmt.Fprintf(t, "| %s |\n", strings.Join(cells, " | "))
+}
+
+// number is a value with its unit, or a dash where nobody knows it.
+func number(v *float64, unit string) string {
+	if v == nil {
+		return "–"
+	}
+	return measure.Text(*v, unit, "")
+}
+
+// volts are printed finer than in reports, to be compared with a window.
+func volts(v *float64) string {
+	if v == nil {
+		return "–"
+	}
+	return fmt.Sprintf("%.2f V", *v)
+}
+
+// lamps are the volts of a lamp in each corner against its window, or those of
+// the lamps of an array.
+func lamps(doc *facts.Document, id string) string {
+	var of []*facts.Fixture
 	for i := range doc.Fixtures {
 		f := &doc.Fixtures[i]
-		if f.ID != id {
-			continue
+		if f.ID == id {
+			return lamp(f)
 		}
-		var b strings.Builder
-		fmt.Fprintf(&b, "**%s** %s, %s, run %s\n\n", f.ID, f.Type, f.Load, f.Run)
-		fmt.Fprintf(&b, "| | volts |\n| --- | --- |\n| nominal | %s |\n", describe(f.NominalVolts, "V"))
-		fmt.Fprintf(&b, "| least (%s) | %s |\n| most (%s) | %s |\n", f.LowCorner, describe(f.LowVolts, "V"), f.HighCorner, describe(f.HighVolts, "V"))
-		fmt.Fprintf(&b, "| window | %s to %s |\n", describe(f.MinVolts, "V"), describe(f.MaxVolts, "V"))
-		fmt.Fprintf(&b, "\ndrop %s, load %.1f VA", describe(f.DropV, "V"), f.VAUsed)
-		if f.UpShare != nil {
-			fmt.Fprintf(&b, ", %s of its light upwards", measure.Share(*f.UpShare))
+		if f.ArrayOf == id {
+			of = append(of, f)
 		}
-		return b.String()
 	}
-	return ""
+	if len(of) == 0 {
+		return ""
+	}
+	t := newTable("lamp", "nominal", "least", "most", "window")
+	for _, f := range of {
+		t.row(f.ID, volts(f.NominalVolts), volts(f.LowVolts), volts(f.HighVolts), window(f))
+	}
+	return fmt.Sprintf("**%s** array of %d lamps, %s\n\n%s", id, len(of), of[0].Type, t)
 }
 
-// leg is amps, drop and cover of a leg, piece by piece.
-func leg(doc *facts.Document, id string) string {
-	for i := range doc.Legs {
-		l := &doc.Legs[i]
-		if l.ID != id {
-			continue
-		}
-		var b strings.Builder
-		fmt.Fprintf(&b, "**%s** %s to %s, %s\n\n", l.ID, l.From, l.To, l.Conductor)
-		if l.LengthM != nil {
-			fmt.Fprintf(&b, "length %s, ", measure.Length(*l.LengthM, doc.Units))
-		}
-		fmt.Fprintf(&b, "%.1f A at most (%s), may carry %s, drop %.2f V\n", l.Amps, l.AmpsCorner, describe(l.AmpacityA, "A"), l.DropV)
-		for k := range doc.Pieces {
-			p := &doc.Pieces[k]
-			if p.ID == id && p.RequiredM != nil && !p.Exempt {
-				fmt.Fprintf(&b, "\n- %s to %s under %s: cover %s asked for", measure.Length(p.FromM, doc.Units), measure.Length(p.ToM, doc.Units),
-					above(p.Above), measure.Length(*p.RequiredM, doc.Units))
-			}
-		}
-		return b.String()
+func window(f *facts.Fixture) string {
+	if f.MinVolts == nil && f.MaxVolts == nil {
+		return "not stated"
 	}
-	return ""
+	return volts(f.MinVolts) + " to " + volts(f.MaxVolts)
 }
 
-func above(kinds []string) string {
-	if len(kinds) == 0 {
-		return "open ground"
+func lamp(f *facts.Fixture) string {
+	t := newTable("corner", "volts")
+	for _, c := range f.Corners {
+		t.row(c.Corner, volts(&c.Volts))
 	}
-	return strings.Join(kinds, ", ")
+	t.row("least of all, "+orDash(f.LowCorner), volts(f.LowVolts))
+	t.row("most of all, "+orDash(f.HighCorner), volts(f.HighVolts))
+	t.row("**window**", window(f))
+	words := []string{fmt.Sprintf("load %.1f VA", f.VAUsed)}
+	if f.DropV != nil {
+		words = append(words, "drop from the loaded tap "+volts(f.DropV))
+	}
+	if f.DropsOut {
+		words = append(words, "goes out at "+f.DropsOutAt)
+	}
+	if f.UpShare != nil {
+		words = append(words, measure.Share(*f.UpShare)+" of its light upwards")
+	}
+	return fmt.Sprintf("**%s** %s, %s, %s\n\n%s\n%s", f.ID, f.Type, f.Load, fedBy(f), t, strings.Join(words, "; "))
 }
 
-// treads is the light on a tread or landing, or on every tread of a flight.
-func treads(doc *facts.Document, id string) string {
-	var b strings.Builder
-	for i := range doc.Treads {
-		t := &doc.Treads[i]
-		if t.ID != id && t.Stair != id {
-			continue
-		}
-		if b.Len() == 0 {
-			fmt.Fprintf(&b, "**%s**\n\n| tread | scene | centre | least | lit by |\n| --- | --- | --- | --- | --- |\n", id)
-		}
-		fmt.Fprintf(&b, "| %s | %s | %s | %s | %s |\n", t.ID, t.Scene, describe(t.LuxCentre, "lx"), describe(t.LuxMin, "lx"), strings.Join(t.Lamps, ", "))
+func fedBy(f *facts.Fixture) string {
+	if f.Run == "" {
+		return "not fed"
 	}
-	return b.String()
+	return "run " + f.Run
 }
 
-// path is the light along a path in every scene.
-func path(doc *facts.Document, id string) string {
-	var b strings.Builder
-	for i := range doc.Paths {
-		p := &doc.Paths[i]
-		if p.ID != id {
-			continue
-		}
-		if b.Len() == 0 {
-			fmt.Fprintf(&b, "**%s** %s, grid step %s\n\n| scene | least | mean | most |\n| --- | --- | --- | --- |\n", id, p.Kind, measure.Length(p.StepM, doc.Units))
-		}
-		fmt.Fprintf(&b, "| %s | %s | %s | %s |\n", p.Scene, describe(p.LuxMin, "lx"), describe(p.LuxAvg, "lx"), describe(p.LuxMax, "lx"))
+func orDash(text string) string {
+	if text == "" {
+		return "–"
 	}
-	return b.String()
+	return text
 }
 
+// run is what one run carries.
 func run(doc *facts.Document, id string) string {
 	for i := range doc.Runs {
 		if r := &doc.Runs[i]; r.ID == id {
-			return fmt.Sprintf("**%s** from %s common %d at %.1f V: %d lamps, %.1f VA, %.1f A at most (%s), %s of cable",
-				r.ID, r.Transformer, r.Common, r.TapVolts, len(r.Lamps), r.ConnectedVA, r.Amps, r.AmpsCorner, measure.Length(r.LengthM, doc.Units))
+			return fmt.Sprintf("**%s** from %s common %d, %s tap: %d lamps, %s, %.2f A at most (%s), %s of cable",
+				r.ID, r.Transformer, r.Common, measure.Text(r.TapVolts, "V", ""), len(r.Lamps), measure.Text(r.ConnectedVA, "VA", ""),
+				r.Amps, orDash(r.AmpsCorner), measure.Length(r.LengthM, doc.Units))
 		}
 	}
 	return ""
 }
 
+// transformer is how far one power unit is loaded.
 func transformer(doc *facts.Document, id string) string {
 	for i := range doc.Transformers {
 		if t := &doc.Transformers[i]; t.ID == id {
-			return fmt.Sprintf("**%s** %s: %.0f of %.0f VA, %s (%s); %.1f W lost in cable",
-				t.ID, t.Type, t.LoadVA, t.RatingVA, measure.Share(t.Loading), t.LoadCorner, t.LossW)
+			return fmt.Sprintf("**%s** %s: %s of %s, %s (%s); %s lost in cable",
+				t.ID, t.Type, measure.Text(t.LoadVA, "VA", ""), measure.Text(t.RatingVA, "VA", ""), measure.Share(t.Loading),
+				orDash(t.LoadCorner), measure.Text(t.LossW, "W", ""))
+		}
+	}
+	return ""
+}
+
+// joint is the volts at a hub, tee or splice.
+func joint(doc *facts.Document, id string) string {
+	for i := range doc.Nodes {
+		if n := &doc.Nodes[i]; n.ID == id {
+			return fmt.Sprintf("**%s** %s on run %s: %s at nominal supply", n.ID, n.Kind, n.Run, volts(n.NominalVolts))
 		}
 	}
 	return ""

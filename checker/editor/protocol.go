@@ -1,10 +1,13 @@
 // Package editor is the language server: findings while a plan is being drawn,
 // what a lamp gets under the pointer, fixes and variances as actions.
 //
-// It speaks the Language Server Protocol on one stream. Its message types are
-// the few that it needs; positions are zero-based UTF-16 units, as the protocol
-// asks. Text is synchronised whole. Completion and schema help are left to the
-// editor's own JSON support.
+// It speaks the Language Server Protocol (version 3.17) on one stream. Its
+// message types are the few that it needs; positions are zero-based UTF-16 units,
+// as the protocol asks. Text is synchronised whole. Completion and schema help are
+// left to the editor's own JSON support.
+//
+// The server itself reads no file: it checks the text that the editor sends,
+// through a [Judge].
 package editor
 
 // Position is a place in a text: line and UTF-16 unit, from nought.
@@ -29,7 +32,7 @@ type Location struct {
 type Diagnostic struct {
 	Range           Range            `json:"range"`
 	Severity        int              `json:"severity"`
-	Code            string           `json:"code"`
+	Code            string           `json:"code,omitempty"`
 	CodeDescription *CodeDescription `json:"codeDescription,omitempty"`
 	Source          string           `json:"source"`
 	Message         string           `json:"message"`
@@ -52,7 +55,6 @@ const (
 	severityError = iota + 1
 	severityWarning
 	severityInformation
-	severityHint
 )
 
 // TextEdit replaces a range of a text.
@@ -61,9 +63,17 @@ type TextEdit struct {
 	NewText string `json:"newText"`
 }
 
-// WorkspaceEdit is edits by file.
+// WorkspaceEdit is edits of one plan: by file, or, for editors that can, by file
+// and version, so that they are never applied to another text.
 type WorkspaceEdit struct {
-	Changes map[string][]TextEdit `json:"changes"`
+	Changes         map[string][]TextEdit `json:"changes,omitempty"`
+	DocumentChanges []DocumentEdit        `json:"documentChanges,omitempty"`
+}
+
+// DocumentEdit is edits of one version of a text.
+type DocumentEdit struct {
+	TextDocument versioned  `json:"textDocument"`
+	Edits        []TextEdit `json:"edits"`
 }
 
 // CodeAction is one action offered at a place.
@@ -81,7 +91,7 @@ type Hover struct {
 	Range    *Range        `json:"range,omitempty"`
 }
 
-// MarkupContent is Markdown.
+// MarkupContent is text for people, "markdown" or "plaintext".
 type MarkupContent struct {
 	Kind  string `json:"kind"`
 	Value string `json:"value"`
@@ -100,13 +110,24 @@ type DocumentSymbol struct {
 // Symbol kinds of the protocol that the outline uses.
 const (
 	symbolNamespace = 3
+	symbolClass     = 5
 	symbolObject    = 19
 )
 
-type textDocument struct {
+// Renaming is what would be renamed at a place.
+type Renaming struct {
+	Range       Range  `json:"range"`
+	Placeholder string `json:"placeholder"`
+}
+
+type versioned struct {
 	URI     string `json:"uri"`
 	Version int    `json:"version"`
-	Text    string `json:"text"`
+}
+
+type textDocument struct {
+	versioned
+	Text string `json:"text"`
 }
 
 type openParams struct {
@@ -114,33 +135,78 @@ type openParams struct {
 }
 
 type changeParams struct {
-	TextDocument   textDocument `json:"textDocument"`
+	TextDocument   versioned `json:"textDocument"`
 	ContentChanges []struct {
 		Text string `json:"text"`
 	} `json:"contentChanges"`
 }
 
+// placeParams is the parameters of every request about a place in a plan.
 type placeParams struct {
-	TextDocument textDocument `json:"textDocument"`
-	Position     Position     `json:"position"`
-	NewName      string       `json:"newName"`
+	TextDocument versioned `json:"textDocument"`
+	Position     Position  `json:"position"`
+	NewName      string    `json:"newName"`
+	Context      struct {
+		IncludeDeclaration bool `json:"includeDeclaration"`
+	} `json:"context"`
 }
 
+func (p placeParams) document() string { return p.TextDocument.URI }
+
 type actionParams struct {
-	TextDocument textDocument `json:"textDocument"`
-	Range        Range        `json:"range"`
+	TextDocument versioned `json:"textDocument"`
+	Range        Range     `json:"range"`
+	Context      struct {
+		Only []string `json:"only"`
+	} `json:"context"`
+}
+
+func (p actionParams) document() string { return p.TextDocument.URI }
+
+type workspaceFolder struct {
+	URI string `json:"uri"`
+}
+
+type foldersParams struct {
+	Event struct {
+		Added   []workspaceFolder `json:"added"`
+		Removed []workspaceFolder `json:"removed"`
+	} `json:"event"`
+}
+
+type filesParams struct {
+	Changes []struct {
+		URI string `json:"uri"`
+	} `json:"changes"`
 }
 
 type initializeParams struct {
-	RootURI          string `json:"rootUri"`
-	WorkspaceFolders []struct {
-		URI string `json:"uri"`
-	} `json:"workspaceFolders"`
+	RootURI          string            `json:"rootUri"`
+	WorkspaceFolders []workspaceFolder `json:"workspaceFolders"`
+	Capabilities     struct {
+		Workspace struct {
+			DidChangeWatchedFiles struct {
+				DynamicRegistration bool `json:"dynamicRegistration"`
+			} `json:"didChangeWatchedFiles"`
+			WorkspaceEdit struct {
+				DocumentChanges bool `json:"documentChanges"`
+			} `json:"workspaceEdit"`
+		} `json:"workspace"`
+		TextDocument struct {
+			Hover struct {
+				ContentFormat []string `json:"contentFormat"`
+			} `json:"hover"`
+			PublishDiagnostics struct {
+				RelatedInformation     bool `json:"relatedInformation"`
+				CodeDescriptionSupport bool `json:"codeDescriptionSupport"`
+			} `json:"publishDiagnostics"`
+		} `json:"textDocument"`
+	} `json:"capabilities"`
 }
 
 type publishParams struct {
 	URI         string       `json:"uri"`
-	Version     int          `json:"version"`
+	Version     *int         `json:"version,omitempty"`
 	Diagnostics []Diagnostic `json:"diagnostics"`
 }
 
@@ -150,13 +216,14 @@ func capabilities(version string) map[string]any {
 	return map[string]any{
 		"capabilities": map[string]any{
 			"positionEncoding":       "utf-16",
-			"textDocumentSync":       map[string]any{"openClose": true, "change": wholeText, "save": false},
+			"textDocumentSync":       map[string]any{"openClose": true, "change": wholeText},
 			"hoverProvider":          true,
-			"codeActionProvider":     map[string]any{"codeActionKinds": []string{"quickfix"}},
+			"codeActionProvider":     map[string]any{"codeActionKinds": []string{quickFix}},
 			"documentSymbolProvider": true,
 			"definitionProvider":     true,
 			"referencesProvider":     true,
-			"renameProvider":         true,
+			"renameProvider":         map[string]any{"prepareProvider": true},
+			"workspace":              map[string]any{"workspaceFolders": map[string]any{"supported": true, "changeNotifications": true}},
 		},
 		"serverInfo": map[string]any{"name": "duskproof", "version": version},
 	}

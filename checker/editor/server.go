@@ -6,6 +6,8 @@ import (
 	"errors"
 	"fmt"
 	"io"
+	"log"
+	"runtime"
 	"sync"
 	"time"
 
@@ -15,71 +17,109 @@ import (
 	"duskproof/checker/report"
 )
 
+// Judge checks plans for the server. Its methods are called from several
+// goroutines. A path is empty for a text that has no place on the disk.
+type Judge interface {
+	// Folders tells which folders are the workspace. Nothing outside them may
+	// be read.
+	Folders(paths []string)
+	// Check checks one plan's text.
+	Check(ctx context.Context, path string, text []byte) (Result, error)
+	// Prove returns what Check returned with the fixes that were proved. The
+	// server calls it after the findings are shown.
+	Prove(ctx context.Context, path string, text []byte, checked Result) (Result, error)
+	// Page is a rule's page in Markdown, for a plan.
+	Page(path, id string) (string, bool)
+	// Forget says that settings, profiles or rules have changed.
+	Forget()
+}
+
+// Result is the check of one plan.
+type Result struct {
+	report.Plan
+	// Hold is the level from which a finding holds the plan.
+	Hold finding.Severity
+	// Complaints say what kept the plan from being judged as it should be:
+	// settings that cannot be used, rules that failed.
+	Complaints []string
+}
+
 // Options say how the server works.
 type Options struct {
+	// Judge checks plans.
+	Judge Judge
 	// Version is the program's.
 	Version string
 	// Today is the date of the checks, ISO 8601; the server reads no clock.
 	Today string
-	// Check checks one plan's text; path is the file's path on disk.
-	Check func(ctx context.Context, path string, text []byte) (report.Plan, error)
-	// Prove returns proved fixes by finding; nil when there are none to be
-	// had. It runs after the findings are shown.
-	Prove func(ctx context.Context, path string, text []byte) (map[finding.Identity][]finding.Fix, error)
-	// Page returns a rule's page in Markdown.
-	Page func(id string) (string, bool)
-	// PageURL returns where a rule's page can be read; it may be nil.
+	// PageURL returns where a rule's page can be read, or nothing; it may be
+	// nil.
 	PageURL func(id string) string
-	// Inside reports whether a file may be read: it lies in the workspace.
-	// It is told the workspace's folders when the editor names them.
-	Inside func(folders []string, path string) bool
 	// Settle is how long a text must stay as it is before it is checked;
-	// nought means the default.
+	// nought means [DefaultSettle].
 	Settle time.Duration
+	// Rest is how long findings must have stood before fixes are looked for;
+	// nought means [DefaultRest].
+	Rest time.Duration
+	// Log receives what only a developer wants to know; nil means nowhere.
+	Log io.Writer
 }
 
-// defaultSettle is short enough to feel immediate and long enough that typing
-// does not start a check with every key.
-const defaultSettle = 25 * time.Millisecond
+// DefaultSettle is short enough to feel immediate, and long enough that a burst
+// of edits is one check.
+const DefaultSettle = 15 * time.Millisecond
+
+// DefaultRest is long enough that nobody who goes on typing has to share the
+// machine with a search for fixes.
+const DefaultRest = 250 * time.Millisecond
+
+// ErrNoShutdown means that the editor ended the session without asking for the
+// end first, which the protocol calls an error.
+var ErrNoShutdown = errors.New("the editor left without a shutdown request")
 
 // Server is one editor's session.
 type Server struct {
 	options Options
+	log     *log.Logger
+	ready   chan struct{} // closed when conn is there
 	conn    *jsonrpc2.Conn
-	mu      sync.Mutex
+	ctx     context.Context
+	stop    context.CancelFunc
+	work    sync.WaitGroup
+	// checks and proofs bound how many are under way.
+	checks, proofs chan struct{}
+	// out is held while findings are sent, so that they arrive in order.
+	out sync.Mutex
+
+	mu      sync.Mutex // guards what follows, and the files' own
 	files   map[string]*file
 	folders []string
-	work    sync.WaitGroup
-	ended   bool
-	stop    context.CancelFunc
-	ctx     context.Context
-}
-
-// file is one open plan.
-type file struct {
-	uri, path string
-	version   int
-	text      []byte
-	cancel    context.CancelFunc // of the check under way
-	// good is the last result with facts, and the text it is of.
-	good     *report.Plan
-	goodText []byte
-	// latest is the result of the present text, when it is known.
-	latest *report.Plan
-	fixes  map[finding.Identity][]finding.Fix
+	client  client
+	begun   bool // initialize has been answered
+	ended   bool // shutdown has been answered
 }
 
 // Serve runs one session on a stream until the editor ends it, the stream
-// closes, or ctx ends. No goroutine outlives it.
+// closes, or ctx ends. Nothing that it started outlives it. It returns
+// [ErrNoShutdown] when the editor did not ask for the end.
 func Serve(ctx context.Context, stream io.ReadWriteCloser, options Options) error {
 	if options.Settle <= 0 {
-		options.Settle = defaultSettle
+		options.Settle = DefaultSettle
 	}
-	s := &Server{options: options, files: map[string]*file{}}
+	if options.Rest <= 0 {
+		options.Rest = DefaultRest
+	}
+	if options.Log == nil {
+		options.Log = io.Discard
+	}
+	s := &Server{options: options, log: log.New(options.Log, "duskproof: ", 0), ready: make(chan struct{}),
+		checks: make(chan struct{}, runtime.GOMAXPROCS(0)), proofs: make(chan struct{}, 1),
+		files: map[string]*file{}}
 	s.ctx, s.stop = context.WithCancel(ctx)
 	defer s.stop()
-	handler := jsonrpc2.HandlerWithError(s.handle).SuppressErrClosed()
-	s.conn = jsonrpc2.NewConn(s.ctx, jsonrpc2.NewBufferedStream(stream, jsonrpc2.VSCodeObjectCodec{}), handler)
+	objects := jsonrpc2.NewBufferedStream(stream, framing{mostMessage, func(message string) { s.log.Print(message) }})
+	s.conn = jsonrpc2.NewConn(s.ctx, objects, jsonrpc2.HandlerWithError(s.handle).SuppressErrClosed(), jsonrpc2.SetLogger(s.log))
+	close(s.ready)
 	select {
 	case <-s.conn.DisconnectNotify():
 	case <-s.ctx.Done():
@@ -90,15 +130,37 @@ func Serve(ctx context.Context, stream io.ReadWriteCloser, options Options) erro
 	if err != nil && !errors.Is(err, jsonrpc2.ErrClosed) {
 		return fmt.Errorf("close the editor's stream: %w", err)
 	}
-	return nil
+	s.mu.Lock()
+	defer s.mu.Unlock()
+	if ctx.Err() == nil && !s.ended {
+		return ErrNoShutdown
+	}
+	return ctx.Err()
 }
 
-// handle answers one message.
-func (s *Server) handle(_ context.Context, _ *jsonrpc2.Conn, r *jsonrpc2.Request) (any, error) {
+// The protocol's own error codes.
+const (
+	codeNotInitialized = -32002
+	codeRequestFailed  = -32803
+)
+
+// handle answers one message. A failure of our own is an answer, not an end.
+func (s *Server) handle(_ context.Context, _ *jsonrpc2.Conn, r *jsonrpc2.Request) (answer any, err error) {
+	<-s.ready
+	defer func() {
+		if cause := recover(); cause != nil {
+			s.log.Printf("%q: %v", r.Method, cause)
+			answer, err = nil, &jsonrpc2.Error{Code: jsonrpc2.CodeInternalError, Message: r.Method + " failed"}
+		}
+	}()
+	if refusal := s.refuse(r); refusal != nil {
+		return nil, refusal
+	}
 	switch r.Method {
 	case "initialize":
 		return s.initialize(r)
-	case "initialized", "$/setTrace", "$/cancelRequest", "textDocument/didSave", "workspace/didChangeConfiguration":
+	case "initialized":
+		s.watchFiles()
 		return nil, nil
 	case "shutdown":
 		s.mu.Lock()
@@ -108,80 +170,109 @@ func (s *Server) handle(_ context.Context, _ *jsonrpc2.Conn, r *jsonrpc2.Request
 	case "exit":
 		s.stop()
 		return nil, nil
-	case "textDocument/didOpen":
-		return nil, with(r, func(p openParams) error { s.open(p); return nil })
-	case "textDocument/didChange":
-		return nil, with(r, func(p changeParams) error { s.change(p); return nil })
-	case "textDocument/didClose":
-		return nil, with(r, func(p openParams) error { s.close(p.TextDocument.URI); return nil })
+	}
+	if r.Notif {
+		return nil, s.note(r)
 	}
 	return s.ask(r)
 }
 
-// ask answers the requests about an open file.
-func (s *Server) ask(r *jsonrpc2.Request) (answer any, err error) {
-	place := func(f func(*file, placeParams) any) (any, error) {
-		err := with(r, func(p placeParams) error {
-			answer, err = s.about(p.TextDocument.URI, func(file *file) any { return f(file, p) })
-			return err
-		})
-		return answer, err
+// refuse keeps to the order of a session: initialize first, and nothing but
+// exit after shutdown.
+func (s *Server) refuse(r *jsonrpc2.Request) error {
+	s.mu.Lock()
+	defer s.mu.Unlock()
+	switch {
+	case r.Method == "exit":
+		return nil
+	case s.ended && r.Notif, !s.begun && r.Notif:
+		return &jsonrpc2.Error{Code: jsonrpc2.CodeInvalidRequest, Message: r.Method + " is out of place"}
+	case s.ended:
+		return &jsonrpc2.Error{Code: jsonrpc2.CodeInvalidRequest, Message: "the session has been shut down"}
+	case !s.begun && r.Method != "initialize":
+		return &jsonrpc2.Error{Code: codeNotInitialized, Message: "initialize comes first"}
+	case s.begun && r.Method == "initialize":
+		return &jsonrpc2.Error{Code: jsonrpc2.CodeInvalidRequest, Message: "initialize comes once"}
 	}
+	return nil
+}
+
+// note takes in what the editor tells. What it does not know it passes over.
+func (s *Server) note(r *jsonrpc2.Request) error {
+	switch r.Method {
+	case "textDocument/didOpen":
+		return with(r, s.open)
+	case "textDocument/didChange":
+		return with(r, s.change)
+	case "textDocument/didClose":
+		return with(r, func(p openParams) { s.close(p.TextDocument.URI) })
+	case "workspace/didChangeWorkspaceFolders":
+		return with(r, s.changeFolders)
+	case "workspace/didChangeWatchedFiles":
+		return with(r, s.changeFiles)
+	case "workspace/didChangeConfiguration":
+		s.options.Judge.Forget()
+		s.recheck()
+	}
+	return nil
+}
+
+// ask answers the requests about an open plan.
+func (s *Server) ask(r *jsonrpc2.Request) (any, error) {
 	switch r.Method {
 	case "textDocument/hover":
-		return place(s.hover)
+		return about(s, r, s.hover)
 	case "textDocument/definition":
-		return place(s.definition)
+		return about(s, r, s.definition)
 	case "textDocument/references":
-		return place(s.references)
+		return about(s, r, s.references)
+	case "textDocument/prepareRename":
+		return about(s, r, s.prepareRename)
 	case "textDocument/rename":
-		return place(s.rename)
+		return about(s, r, s.rename)
 	case "textDocument/documentSymbol":
-		return place(func(f *file, _ placeParams) any { return s.symbols(f) })
+		return about(s, r, s.symbols)
 	case "textDocument/codeAction":
-		err := with(r, func(p actionParams) error {
-			answer, err = s.about(p.TextDocument.URI, func(f *file) any { return s.actions(f, p.Range) })
-			return err
-		})
-		return answer, err
+		return about(s, r, s.actions)
 	}
 	return nil, &jsonrpc2.Error{Code: jsonrpc2.CodeMethodNotFound, Message: "duskproof does not know " + r.Method}
 }
 
-// about runs an answer on an open file, under the lock.
-func (s *Server) about(uri string, answer func(*file) any) (any, error) {
-	s.mu.Lock()
-	defer s.mu.Unlock()
-	f := s.files[uri]
-	if f == nil {
-		return nil, &jsonrpc2.Error{Code: jsonrpc2.CodeInvalidParams, Message: "the file is not open: " + uri}
+// asking is the parameters of a request about a document.
+type asking interface{ document() string }
+
+// about answers a request on an open plan, under the lock. Of other files it
+// knows nothing.
+func about[P asking](s *Server, r *jsonrpc2.Request, answer func(*file, P) (any, error)) (any, error) {
+	var out any
+	var failed error
+	err := with(r, func(p P) {
+		s.mu.Lock()
+		defer s.mu.Unlock()
+		if f := s.files[p.document()]; f != nil {
+			out, failed = answer(f, p)
+		}
+	})
+	if err != nil {
+		return nil, err
 	}
-	return answer(f), nil
+	return out, failed
 }
 
 // with decodes the parameters of a message.
-func with[T any](r *jsonrpc2.Request, f func(T) error) error {
-	var params T
+func with[P any](r *jsonrpc2.Request, f func(P)) error {
+	var params P
 	if r.Params == nil {
 		return &jsonrpc2.Error{Code: jsonrpc2.CodeInvalidParams, Message: r.Method + " needs parameters"}
 	}
 	if err := json.Unmarshal(*r.Params, &params); err != nil {
 		return &jsonrpc2.Error{Code: jsonrpc2.CodeInvalidParams, Message: fmt.Sprintf("%s: %v", r.Method, err)}
 	}
-	return f(params)
+	f(params)
+	return nil
 }
 
-func (s *Server) initialize(r *jsonrpc2.Request) (any, error) {
-	err := with(r, func(p initializeParams) error {
-		s.mu.Lock()
-		defer s.mu.Unlock()
-		for _, folder := range p.WorkspaceFolders {
-			s.folders = append(s.folders, pathOf(folder.URI))
-		}
-		if len(s.folders) == 0 && p.RootURI != "" {
-			s.folders = append(s.folders, pathOf(p.RootURI))
-		}
-		return nil
-	})
-	return capabilities(s.options.Version), err
+// failed is the answer to a request that cannot be done.
+func failed(format string, args ...any) error {
+	return &jsonrpc2.Error{Code: codeRequestFailed, Message: fmt.Sprintf(format, args...)}
 }

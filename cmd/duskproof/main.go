@@ -36,6 +36,7 @@ type commands struct {
 	Mend     mendCommand     `cmd:"" help:"Look for changes that together leave no holds; show or write them."`
 	Draw     drawCommand     `cmd:"" help:"Draw a plan as SVG, to scale, with findings and light."`
 	Schedule scheduleCommand `cmd:"" help:"Print the schedules of a plan: load, volts, cable, trenches, what to buy, what to measure."`
+	Editor   editorCommand   `cmd:"" help:"Serve an editor: findings, fixes and measures while a plan is drawn (language server)."`
 	Rules    rulesCommand    `cmd:"" help:"List the rules, or explain one."`
 	Begin    beginCommand    `cmd:"" help:"Write a starter plan that has no holds."`
 	Facts    factsCommand    `cmd:"" help:"Print the facts document of a plan, for rule writers."`
