@@ -9,15 +9,10 @@ import (
 	"io"
 	"os"
 	"os/signal"
-	"strings"
 	"syscall"
 	"time"
 
 	"github.com/alecthomas/kong"
-
-	"duskproof/checker"
-	"duskproof/checker/report"
-	"duskproof/checker/takeoff"
 )
 
 // Exit statuses. The highest of a run wins.
@@ -43,6 +38,9 @@ type commands struct {
 	Readings readingsCommand `cmd:"" help:"Compare meter readings with the computed system, and say what explains them."`
 	Tryrules tryrulesCommand `cmd:"" help:"Type-check a folder of rules and run its tests."`
 
+	Completion    completionCommand `cmd:"" help:"Print what makes a shell complete commands and flags."`
+	CompleteWords wordsCommand      `cmd:"" hidden:"" help:"What completion scripts call."`
+
 	Version kong.VersionFlag `help:"Print the version."`
 }
 
@@ -65,14 +63,7 @@ type flagError struct{ error }
 func run(ctx context.Context, args []string, std streams) int {
 	var cli commands
 	status := -1
-	parser, err := kong.New(&cli,
-		kong.Name("duskproof"),
-		kong.Description("Proofs an outdoor low-voltage lighting plan before anyone digs. "+report.Caution),
-		kong.UsageOnError(), kong.Writers(std.out, std.err), kong.Exit(func(code int) { status = code }),
-		kong.Vars{"version": checker.Version, "forms": strings.Join(report.FormNames(), ", "), "layers": strings.Join(report.Layers(), ", "), "tables": strings.Join(takeoff.TableNames(), ", ")},
-		kong.ConfigureHelp(kong.HelpOptions{Compact: true}),
-		kong.BindTo(ctx, (*context.Context)(nil)), kong.Bind(std),
-	)
+	parser, err := newParser(ctx, &cli, std, func(code int) { status = code })
 	if err != nil {
 		fmt.Fprintln(std.err, "duskproof:", err)
 		return exitFailed
