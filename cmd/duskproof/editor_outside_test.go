@@ -14,13 +14,7 @@ import (
 // the protocol do the talking: it places findings behind characters outside the
 // basic plane, follows a name, renames, and takes a proved fix.
 func TestEditorInARealEditor(t *testing.T) {
-	nvim, err := exec.LookPath("nvim")
-	if err != nil {
-		if os.Getenv("DUSKPROOF_OUTSIDE") != "" {
-			t.Fatal("nvim is not installed")
-		}
-		t.Skip("nvim is not installed; .ci/run installs it")
-	}
+	outside(t, "nvim")
 	t.Parallel()
 	folder, path, text := ternOpened(t)
 	script, err := filepath.Abs("../../testdata/editor/session.lua")
@@ -39,7 +33,7 @@ func TestEditorInARealEditor(t *testing.T) {
 	ctx, cancel := context.WithTimeout(context.Background(), 4*patience)
 	defer cancel()
 	seenFile := filepath.Join(home, "seen.json")
-	command := exec.CommandContext(ctx, nvim, "--headless", "--clean", "-n", "-i", "NONE", "-c", "luafile "+script)
+	command := exec.CommandContext(ctx, "nvim", "--headless", "--clean", "-n", "-i", "NONE", "-c", "luafile "+script)
 	command.Env = append(os.Environ(), "SERVER="+server, "FOLDER="+folder, "PLAN="+path, "SEEN="+seenFile, "HOME="+home, "XDG_STATE_HOME="+home, "XDG_CACHE_HOME="+home)
 	if out, err := command.CombinedOutput(); err != nil {
 		t.Fatalf("%v\n%s", err, out)
