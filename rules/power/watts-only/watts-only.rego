@@ -21,8 +21,10 @@ import data.lib
 hits contains lib.hit(type, ["watts"], {
 	"value": lib.limit("power.assumed_pf"),
 	"unit": "1",
-	"message": sprintf("type %s gives watts alone, so its %s computed at a power factor of %s; the true load may be that much smaller or larger", [
+	"message": sprintf("type %s gives watts alone, so its %s computed at a power factor of %s, as %s: the true load may be as little as %s, or more than was computed", [
 		type, lamps(ids), lib.number(lib.limit("power.assumed_pf"), 2),
+		lib.volt_amps(sum([lib.fixtures_by_id[id].va_used | some id in ids])),
+		lib.volt_amps(sum([lib.fixtures_by_id[id].watts | some id in ids])),
 	]),
 }) if {
 	some type, ids in assumed
