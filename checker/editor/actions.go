@@ -24,9 +24,9 @@ func (s *Server) actions(f *file, p actionParams) (any, error) {
 	if f.latest == nil || !wanted(p.Context.Only) {
 		return out, nil
 	}
-	head := len(f.latest.Complaints) + len(f.latest.Problems)
+	head, left := len(f.latest.Complaints)+len(f.latest.Problems), mostMended(len(f.data))
 	for i := range f.latest.Findings {
-		if head+i >= min(len(f.shown), mostDiagnostics) {
+		if left == 0 || head+i >= min(len(f.shown), mostDiagnostics) {
 			break
 		}
 		d := f.shown[head+i]
@@ -34,8 +34,17 @@ func (s *Server) actions(f *file, p actionParams) (any, error) {
 			continue
 		}
 		out = append(out, s.actionsFor(f, &f.latest.Findings[i], d)...)
+		left--
 	}
 	return out, nil
+}
+
+// mostMended is how many findings of a text of some bytes actions are offered
+// for at once, the gravest first: each is written into the whole text to see what
+// changes, and nobody chooses from hundreds.
+func mostMended(size int) int {
+	const most, least, work = 50, 4, 8 << 20 // bytes
+	return min(most, max(least, work/max(1, size)))
 }
 
 // wanted reports whether an editor that asks for some kinds of actions, if it

@@ -563,6 +563,28 @@ func TestDiagnosticsAreBounded(t *testing.T) {
 	}
 }
 
+// TestActionsAreBounded holds that asking for the actions of a whole plan is no
+// way to keep the server.
+func TestActionsAreBounded(t *testing.T) {
+	many := say("first")
+	for i := range 500 {
+		f := many.Findings[0]
+		f.Element = fmt.Sprint("x", i)
+		many.Findings = append(many.Findings, f)
+	}
+	s := &Server{options: Options{Today: "2026-06-01"}}
+	f := &file{data: []byte("{}")}
+	f.latest = &outcome{Result: many, doc: f.document()}
+	f.shown = s.diagnostics(f, f.latest)
+	answer, err := s.actions(f, actionParams{})
+	if n := len(answer.([]CodeAction)); err != nil || n != 50 {
+		t.Errorf("offers %d actions, %v", n, err)
+	}
+	if a, b := mostMended(40_000), mostMended(16<<20); a != 50 || b != 4 {
+		t.Errorf("of a small plan %d findings, of the largest %d", a, b)
+	}
+}
+
 // TestSeverities: what holds the plan is an error.
 func TestSeverities(t *testing.T) {
 	for _, c := range []struct {
