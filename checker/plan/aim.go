@@ -19,7 +19,8 @@ func (r *resolver) aim(f *Fixture, s spot, e *AimEntry) {
 		r.aimAtTree(f, s, e.Tree, height)
 	case e.At != nil:
 		if at := r.locate(e.At, s.key("at")); at != nil {
-			f.AimAt = &Target{At: *at, HeightM: r.groundAt(*at, nil) + or(height, 0)}
+			ground, _ := r.groundAt(*at, nil)
+			f.AimAt = &Target{At: *at, HeightM: ground + or(height, 0)}
 		}
 	}
 	if t := f.AimAt; t != nil && f.At != nil && f.HeightM != nil &&

@@ -63,7 +63,7 @@ func (r *resolver) resolveFixture(f *Fixture, e *FixtureEntry) {
 		f.GrowthM = r.extent(s, "tree_mount/growth_slack", t.GrowthSlack)
 	}
 	r.host(f, s, e)
-	f.GroundM = r.groundOf(f, s, e)
+	f.GroundM, f.groundKnown = r.groundOf(f, s, e)
 	r.aim(f, s, e.Aim)
 	if f.Group != "" {
 		r.groups[f.Group] = append(r.groups[f.Group], f)
@@ -146,18 +146,19 @@ const riserReachM = 0.05
 
 // groundOf is the level of what a fixture stands on: as stated; the tread that
 // its position names; for a fixture in a riser the tread before it; under a
-// deck the ground below it; else what is underfoot.
-func (r *resolver) groundOf(f *Fixture, s spot, e *FixtureEntry) float64 {
+// deck the ground below it; else what is underfoot. It is 0 and not known where
+// nothing there states a level.
+func (r *resolver) groundOf(f *Fixture, s spot, e *FixtureEntry) (levelM float64, known bool) {
 	if stated := r.length(s, "elevation", e.Elevation); stated != nil {
-		return *stated
+		return *stated, true
 	}
 	if e.At != nil && e.At.Of != "" {
 		if t, ok := r.things[e.At.Of].(*stairThing); ok && e.At.Tread >= 1 && e.At.Tread <= t.Risers {
-			return t.BaseM + float64(e.At.Tread)*t.RiseM
+			return t.BaseM + float64(e.At.Tread)*t.RiseM, true
 		}
 	}
 	if f.At == nil {
-		return 0
+		return 0, false
 	}
 	at := *f.At
 	switch f.Mount {

@@ -106,10 +106,11 @@ func (p *Plan) GroundAt(at r2.Vec) float64 {
 // find the level of the ground.
 const mostLooked = 50_000_000
 
-// groundAt is the level of the ground at a point, passing over what skip names.
-func (r *resolver) groundAt(at r2.Vec, skip func(*surface) bool) float64 {
+// groundAt is the level of the ground at a point, passing over what skip names. It
+// is 0 and not known where nothing there states a level.
+func (r *resolver) groundAt(at r2.Vec, skip func(*surface) bool) (levelM float64, known bool) {
 	if r.looked > mostLooked {
-		return 0
+		return 0, false
 	}
 	for _, f := range r.plan.ground.surfaces {
 		if f.mayCover(at) {
@@ -118,10 +119,10 @@ func (r *resolver) groundAt(at r2.Vec, skip func(*surface) bool) float64 {
 	}
 	if r.looked > mostLooked {
 		r.conflict(sectionSpot("site", "/site"), "the site has too many corners to find the level of the ground everywhere; the rest is taken to be at 0")
-		return 0
+		return 0, false
 	}
-	level, _ := r.plan.ground.at(at, skip)
-	return level
+	level, element := r.plan.ground.at(at, skip)
+	return level, element != nil
 }
 
 // treadThing is what the id of a tread names.

@@ -119,8 +119,8 @@ func (r *resolver) fits(l *Leg, s spot, from, to legEnd, returns bool) bool {
 	return true
 }
 
-// route lays a leg from end to end through its bends, and counts the climb from
-// the ground at one end to the ground at the other. What rises and falls between
+// route lays a leg from end to end through its bends, and counts the climb between
+// its ends where something states the level of both. What rises and falls between
 // is not known, so a cable is never made longer than it is.
 func (r *resolver) route(l *Leg, from, to legEnd, bends []r2.Vec) {
 	a, b := from.place(), to.place()
@@ -128,15 +128,26 @@ func (r *resolver) route(l *Leg, from, to legEnd, bends []r2.Vec) {
 		return
 	}
 	points := append(append([]r2.Vec{*a}, bends...), *b)
-	routed := math.Hypot(lengthOf(points), r.levelAt(to)-r.levelAt(from))
+	routed := math.Hypot(lengthOf(points), r.climb(from, to))
 	l.RoutedM = &routed
 	l.Route, _ = distinct(points)
 }
 
+// climb is how far the ground rises between two ends; 0 where the level of one of
+// them is not known.
+func (r *resolver) climb(from, to legEnd) float64 {
+	low, lowKnown := r.levelAt(from)
+	high, highKnown := r.levelAt(to)
+	if !lowKnown || !highKnown {
+		return 0
+	}
+	return high - low
+}
+
 // levelAt is the level of the ground at an end that has a place.
-func (r *resolver) levelAt(end legEnd) float64 {
+func (r *resolver) levelAt(end legEnd) (levelM float64, known bool) {
 	if f, isFixture := end.(*Fixture); isFixture {
-		return f.GroundM
+		return f.GroundM, f.groundKnown
 	}
 	return r.groundAt(*end.place(), nil)
 }

@@ -260,7 +260,7 @@ type Leg struct {
 	Cable   *CableType // never nil; without an ID when the plan states none
 	Route   []r2.Vec   // from end to end, bends included; nil when an end has no position
 	LengthM *float64   // one way; stated, else measured along Route
-	RoutedM *float64   // measured along Route, with the climb between its ends
+	RoutedM *float64   // measured along Route, with the climb between ends of known level
 	SlackM  float64    // extra cable at the ends, both ends together
 	Method  string
 	CoverM  *float64
@@ -310,6 +310,8 @@ type Fixture struct {
 	GrowthM    *float64
 	Shield     string
 	Runs       []*Run // that reach it
+
+	groundKnown bool // something states GroundM
 }
 
 // Target is a place aimed at.

@@ -25,8 +25,8 @@ func legNamed(t testing.TB, p *plan.Plan, id string) *plan.Leg {
 }
 
 // TestLegs checks the legs of the base plan, worked out by hand. h1 is at
-// (3, 4), h2 at (6, 8), P1 at (1.5, 5), P2 at (10.45, 10.5) on the second tread,
-// 0.3 m up. Every fixture has 0.5 m of slack.
+// (3, 4), h2 at (6, 8), P1 at (1.5, 5), P2 at (10.45, 10.5). Every fixture has
+// 0.5 m of slack.
 func TestLegs(t *testing.T) {
 	p := clean(t, readFile(t, "base.lighting.json"))
 	for _, c := range []struct {
@@ -36,9 +36,9 @@ func TestLegs(t *testing.T) {
 	}{
 		{"w1", "T1", "h1", "6mm", "buried", 5, 0, 0.45, false}, // 3-4-5
 		{"w2", "h1", "P1", "4mm", "buried", math.Hypot(1.5, 1), 0.5, 0.45, false},
-		{"w3", "h1", "h2", "4mm", "buried", 7.2, 1, 0.45, false},                                     // stated; the route is 3 + 4
-		{"w4", "h2", "P2", "4mm", "surface", math.Hypot(math.Hypot(4.45, 2.5), 0.3), 0.5, -1, false}, // no cover on the surface
-		{"w5", "P2", "T1", "4mm", "buried", math.Hypot(math.Hypot(10.45, 10.5), 0.3), 0.5, 0.45, false},
+		{"w3", "h1", "h2", "4mm", "buried", 7.2, 1, 0.45, false},                    // stated; the route is 3 + 4
+		{"w4", "h2", "P2", "4mm", "surface", math.Hypot(4.45, 2.5), 0.5, -1, false}, // no cover on the surface
+		{"w5", "P2", "T1", "4mm", "buried", math.Hypot(10.45, 10.5), 0.5, 0.45, false},
 		{"back/h3", "T2", "h3", "6mm", "buried", 5, 0, 0.45, true},
 		{"back/row-1", "h3", "row-1", "6mm", "buried", 3, 0.5, 0.45, true},
 		{"back/row-2", "row-1", "row-2", "6mm", "buried", 3, 1, 0.45, true}, // slack at both ends
@@ -202,6 +202,31 @@ func TestEmptyPlans(t *testing.T) {
 		p, issues := plan.Resolve(doc)
 		if p == nil || len(issues) != 0 || len(p.Scenes) != 0 || len(p.Elements) != 0 {
 			t.Errorf("an empty plan: %+v %v", p, issues)
+		}
+	}
+}
+
+// TestClimb holds that a cable whose length is measured climbs from one known
+// level to the other, and that a level nobody states is none: 4 m on the plan and
+// 3 m up are 5 m.
+func TestClimb(t *testing.T) {
+	p := clean(t, []byte(`{"format": "1.0", "units": "m",
+	  "site": {"decks": [{"id": "deck", "outline": [[3, -1], [5, -1], [5, 1], [3, 1]], "elevation": 3}]},
+	  "catalogue": {
+	    "fixtures": {"lamp": {"kind": "post", "load": "constant-power", "va": 5}},
+	    "cables": {"c": {"conductor": "4 mm2"}},
+	    "transformers": {"unit": {"kind": "magnetic", "rating": "100 VA", "taps": ["12 V"]}}
+	  },
+	  "transformers": [{"id": "T1", "type": "unit", "at": [0, 4]}],
+	  "runs": [{"id": "R", "from": {"transformer": "T1", "tap": "12 V"}, "cable": "c", "legs": [
+	    {"id": "unknown", "from": "T1", "to": "low"}, {"id": "up", "from": "low", "to": "high"}, {"id": "stated", "from": "low", "to": "far", "length": 9}]}],
+	  "fixtures": [
+	    {"id": "low", "type": "lamp", "at": [0, 0], "elevation": 0},
+	    {"id": "high", "type": "lamp", "at": [4, 0]},
+	    {"id": "far", "type": "lamp", "at": [0, -8], "elevation": 1}]}`))
+	for id, want := range map[string]float64{"unknown": 4, "up": 5, "stated": 9} {
+		if l := legNamed(t, p, id); !alike(*l.LengthM, want) {
+			t.Errorf("%s: %v m, by hand %v m", id, *l.LengthM, want)
 		}
 	}
 }
