@@ -35,6 +35,8 @@ type Input struct {
 	// Carried are the plan's entries in a list of carried findings: findings
 	// that they cover do not count.
 	Carried []carried.Entry
+
+	kept *facts.Kept // of other texts of the same plan
 }
 
 // EngineError is a failure that is not the plan's: a rule that could not be
@@ -210,7 +212,7 @@ func (s *state) compute(ctx context.Context, in Input, enough func(*facts.Docume
 	defer cancel()
 	doc, err := facts.Compute(bounded, facts.Input{
 		Plan: s.plan, Limits: factLimits(s.limits), Cautions: factCautions(s.limits),
-		Profiles: s.limits.Profiles(), Files: in.FS, Today: s.checker.options.Today, Enough: enough,
+		Profiles: s.limits.Profiles(), Files: in.FS, Today: s.checker.options.Today, Enough: enough, Kept: in.kept,
 	})
 	var numbers *facts.NumbersError
 	switch {

@@ -19,6 +19,9 @@ import (
 // recheck checks changed texts of one plan under the same settings. A change
 // that a rule fails on is not usable, so that no fix rests on it.
 func (c *Checker) recheck(in Input) mend.Recheck {
+	if in.kept == nil {
+		in.kept = facts.NewKept()
+	}
 	return func(ctx context.Context, text []byte, target finding.Identity) (mend.Outcome, error) {
 		in.Bytes = text
 		result, early, err := c.attempt(ctx, in, target)
@@ -118,6 +121,7 @@ type Mended struct {
 // hold level. What it could not settle, and what is for a person to settle, is
 // in Remaining.
 func (c *Checker) Mend(ctx context.Context, in Input) (Mended, error) {
+	in.kept = facts.NewKept()
 	before, err := c.Check(ctx, in)
 	if err != nil {
 		return Mended{Before: before}, err

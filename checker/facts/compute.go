@@ -22,6 +22,9 @@ type Input struct {
 	Files fs.FS
 	// Today is the date of the check, ISO 8601.
 	Today string
+	// Kept is what is kept from other plans that differ from this one
+	// little; nil keeps nothing.
+	Kept *Kept
 	// Enough, when there is one, is asked once the networks are solved. If it
 	// says yes nothing more is computed: the facts then have what the network
 	// step gives.

@@ -31,15 +31,16 @@ func (j *join) wire(ctx context.Context) error {
 			return &NumbersError{Pointer: t.Pointer, Transformer: t.ID, Err: err}
 		}
 		j.networks = append(j.networks, n)
-		analysis, err := wire.Analyse(n.net, j.setting(n))
+		faults := j.faultSetting()
+		kept, err := j.solve(n, j.setting(n), faults)
 		if errors.Is(err, wire.ErrInput) {
 			return &NumbersError{Pointer: t.Pointer, Transformer: t.ID, Err: err}
 		}
 		if err != nil {
 			return fmt.Errorf("transformer %s: %w", t.ID, err)
 		}
-		j.electricFacts(n, &analysis)
-		err = j.faultFacts(n)
+		j.electricFacts(n, &kept.analysis)
+		err = j.faultFacts(n, faults, kept.faults)
 		if errors.Is(err, wire.ErrInput) {
 			return &NumbersError{Pointer: t.Pointer, Transformer: t.ID, Err: err}
 		}

@@ -10,24 +10,24 @@ import (
 // Fallbacks for the multiple of its rating that surely opens a device.
 const fallbackTrip = 2
 
+// faultSetting is what short circuits are computed with.
+func (j *join) faultSetting() wire.FaultSetting {
+	return wire.FaultSetting{
+		HighFactor: j.doc.Supply.HighFactor, ColdC: j.limit("wire.cold_c", fallbackColdC),
+		LowFactor: j.doc.Supply.LowFactor,
+		HotC:      j.hotGround() + j.limit("wire.rise_k", fallbackRiseK),
+	}
+}
+
 // faultFacts writes the mistakes of connection of one network, and its short
 // circuits against the devices.
-func (j *join) faultFacts(n *network) error {
+func (j *join) faultFacts(n *network, set wire.FaultSetting, faults []wire.Fault) error {
 	mistakes, err := wire.Topology(n.net)
 	if err != nil {
 		return err
 	}
 	for _, m := range mistakes {
 		j.doc.Misfeeds = append(j.doc.Misfeeds, j.misfeed(n, m))
-	}
-	set := wire.FaultSetting{
-		HighFactor: j.doc.Supply.HighFactor, ColdC: j.limit("wire.cold_c", fallbackColdC),
-		LowFactor: j.doc.Supply.LowFactor,
-		HotC:      j.hotGround() + j.limit("wire.rise_k", fallbackRiseK),
-	}
-	faults, err := wire.Faults(n.net, set)
-	if err != nil {
-		return err
 	}
 	most := map[string]float64{}
 	for _, f := range faults {

@@ -9,7 +9,7 @@ import (
 
 // lighting is what the parts of the light step share.
 type lighting struct {
-	eval   *light.Evaluator
+	eval   *keptLight
 	lamps  []*plan.Fixture // by luminaire
 	index  map[string]int  // luminaire by fixture id
 	kinds  map[string]*lightKind
@@ -59,6 +59,7 @@ func (j *join) light(ctx context.Context) error {
 func (j *join) newLighting() (*lighting, error) {
 	lit := &lighting{index: map[string]int{}, kinds: map[string]*lightKind{}}
 	var all []light.Luminaire
+	var kinds []*lightKind
 	var unknown []*plan.Fixture
 	for _, f := range j.plan.Fixtures {
 		j.lightFacts(f)
@@ -72,13 +73,13 @@ func (j *join) newLighting() (*lighting, error) {
 		case known:
 			lit.index[f.ID] = len(all)
 			lit.lamps = append(lit.lamps, f)
-			all = append(all, l)
+			all, kinds = append(all, l), append(kinds, kind)
 		case !j.dead(f):
 			unknown = append(unknown, f)
 		}
 	}
 	j.litFrom()
-	eval, err := light.NewEvaluator(all, j.occluders(), light.Options{})
+	eval, err := j.evaluator(all, kinds)
 	if err != nil {
 		return nil, err
 	}

@@ -15,6 +15,7 @@ import (
 // lightKind is the light of one fixture type.
 type lightKind struct {
 	name  string             // of the shape or the file; empty when the type has neither
+	angle float64            // of the shape
 	light light.Distribution // nil when it is not known
 	file  *light.Photometry  // nil for a built-in shape
 	// turns is true when it matters which way the fixture is turned about
@@ -37,8 +38,8 @@ func (j *join) kindOf(t *plan.FixtureType) *lightKind {
 		j.photometry(t, kind)
 		kind.turns = kind.light != nil && turns(kind.light)
 	default:
-		kind.name = d.Shape
-		shape, err := light.NewShape(d.Shape, shapeAngle(d))
+		kind.name, kind.angle = d.Shape, shapeAngle(d)
+		shape, err := j.shape(kind.name, kind.angle)
 		if err != nil {
 			j.doc.Photometry = append(j.doc.Photometry, Photometry{ID: t.ID, Problem: err.Error()})
 			return kind

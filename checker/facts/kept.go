@@ -1,0 +1,210 @@
+package facts
+
+import (
+	"context"
+	"crypto/sha256"
+	"encoding/binary"
+	"fmt"
+	"hash"
+	"math"
+	"sync"
+
+	"duskproof/checker/light"
+	"duskproof/checker/wire"
+)
+
+// Kept is work that is kept from one plan for others that differ from it little:
+// solved networks and light. It is found again by all that goes into it, so that
+// facts are the same with it as without, and only what differs is computed. All
+// plans must have the same folder of photometric files. It is safe for
+// concurrent use, and bounded.
+type Kept struct {
+	mu       sync.Mutex
+	networks map[key]*keptNetwork
+	lights   []*keptLight // the first is that of the plan as it was
+	shapes   map[shapeKey]*light.Shape
+}
+
+// NewKept returns a store that is empty.
+func NewKept() *Kept {
+	return &Kept{networks: map[key]*keptNetwork{}, shapes: map[shapeKey]*light.Shape{}}
+}
+
+type key [sha256.Size]byte
+
+type shapeKey struct {
+	name  string
+	angle float64
+}
+
+// Bounds on what is kept.
+const (
+	mostNetworks = 256
+	mostLights   = 6
+	mostFields   = 2048
+)
+
+// keptNetwork is one network, solved.
+type keptNetwork struct {
+	analysis wire.Analysis
+	faults   []wire.Fault
+}
+
+// keptLight is one set of luminaires among one set of occluders, with the light at
+// the points that were asked for.
+type keptLight struct {
+	*light.Evaluator
+	key    key
+	mu     sync.Mutex
+	fields map[key]*light.Field
+}
+
+// solve solves a network, or finds it solved.
+func (j *join) solve(n *network, set wire.Setting, faults wire.FaultSetting) (*keptNetwork, error) {
+	k := j.in.Kept
+	if k == nil {
+		return solved(n, set, faults)
+	}
+	h := sha256.New()
+	writeNetwork(h, n.net)
+	fmt.Fprintf(h, "%+v|%+v", set, faults)
+	var id key
+	h.Sum(id[:0])
+	k.mu.Lock()
+	found := k.networks[id]
+	k.mu.Unlock()
+	if found != nil {
+		return found, nil
+	}
+	out, err := solved(n, set, faults)
+	if err != nil {
+		return nil, err
+	}
+	k.mu.Lock()
+	defer k.mu.Unlock()
+	if len(k.networks) < mostNetworks {
+		k.networks[id] = out
+	}
+	return out, nil
+}
+
+// writeNetwork writes all that a network is made of.
+func writeNetwork(h hash.Hash, n wire.Network) {
+	for _, load := range n.Loads {
+		lead := load.Lead
+		load.Lead = nil
+		fmt.Fprintf(h, "%+v", load)
+		if lead != nil {
+			fmt.Fprintf(h, "%+v", *lead)
+		}
+	}
+	n.Loads = nil
+	fmt.Fprintf(h, "%+v|", n)
+}
+
+func solved(n *network, set wire.Setting, faults wire.FaultSetting) (*keptNetwork, error) {
+	analysis, err := wire.Analyse(n.net, set)
+	if err != nil {
+		return nil, err
+	}
+	found, err := wire.Faults(n.net, faults)
+	return &keptNetwork{analysis, found}, err
+}
+
+// evaluator makes luminaires ready, or finds them so. kinds are their lights by
+// luminaire.
+func (j *join) evaluator(all []light.Luminaire, kinds []*lightKind) (*keptLight, error) {
+	occluders := j.occluders()
+	k := j.in.Kept
+	if k == nil {
+		eval, err := light.NewEvaluator(all, occluders, light.Options{})
+		return &keptLight{Evaluator: eval}, err
+	}
+	h := sha256.New()
+	for i, l := range all {
+		l.Light = nil
+		fmt.Fprintf(h, "%s %v %+v\n", kinds[i].name, kinds[i].angle, l)
+	}
+	for _, o := range occluders {
+		fmt.Fprintf(h, "%T%+v\n", o, o)
+	}
+	var id key
+	h.Sum(id[:0])
+	k.mu.Lock()
+	defer k.mu.Unlock()
+	for _, l := range k.lights {
+		if l.key == id {
+			return l, nil
+		}
+	}
+	eval, err := light.NewEvaluator(all, occluders, light.Options{})
+	if err != nil {
+		return nil, err
+	}
+	out := &keptLight{Evaluator: eval, key: id, fields: map[key]*light.Field{}}
+	if len(k.lights) == mostLights {
+		k.lights = append(k.lights[:1], k.lights[2:]...)
+	}
+	k.lights = append(k.lights, out)
+	return out, nil
+}
+
+// Evaluate computes the light at points, or finds it computed.
+func (l *keptLight) Evaluate(ctx context.Context, points []light.Point) (*light.Field, error) {
+	if l.fields == nil {
+		return l.Evaluator.Evaluate(ctx, points)
+	}
+	id := pointsKey(points)
+	l.mu.Lock()
+	found := l.fields[id]
+	l.mu.Unlock()
+	if found != nil {
+		return found, nil
+	}
+	field, err := l.Evaluator.Evaluate(ctx, points)
+	if err != nil {
+		return nil, err
+	}
+	l.mu.Lock()
+	defer l.mu.Unlock()
+	if len(l.fields) < mostFields {
+		l.fields[id] = field
+	}
+	return field, nil
+}
+
+func pointsKey(points []light.Point) (id key) {
+	h := sha256.New()
+	for _, p := range points {
+		writeFloats(h, p.At.X, p.At.Y, p.At.Z, p.Normal.X, p.Normal.Y, p.Normal.Z)
+	}
+	h.Sum(id[:0])
+	return id
+}
+
+func writeFloats(h hash.Hash, values ...float64) {
+	var buffer [48]byte
+	text := buffer[:0]
+	for _, v := range values {
+		text = binary.LittleEndian.AppendUint64(text, math.Float64bits(v))
+	}
+	h.Write(text)
+}
+
+// shape makes a built-in shape, or finds it, with what it keeps of its own.
+func (j *join) shape(name string, angle float64) (*light.Shape, error) {
+	k := j.in.Kept
+	if k == nil {
+		return light.NewShape(name, angle)
+	}
+	k.mu.Lock()
+	defer k.mu.Unlock()
+	if found := k.shapes[shapeKey{name, angle}]; found != nil {
+		return found, nil
+	}
+	made, err := light.NewShape(name, angle)
+	if err == nil {
+		k.shapes[shapeKey{name, angle}] = made
+	}
+	return made, err
+}
