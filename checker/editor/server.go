@@ -67,7 +67,7 @@ type Options struct {
 
 // DefaultSettle is short enough to feel immediate, and long enough that a burst
 // of edits is one check.
-const DefaultSettle = 15 * time.Millisecond
+const DefaultSettle = 10 * time.Millisecond
 
 // DefaultRest is long enough that nobody who goes on typing has to share the
 // machine with a search for fixes.

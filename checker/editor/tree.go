@@ -1,8 +1,8 @@
 package editor
 
 import (
+	"bytes"
 	"encoding/json"
-	"strings"
 
 	"duskproof/checker/source"
 )
@@ -49,10 +49,13 @@ const (
 	mostDepth = 200
 )
 
+// bytesPerNode is about how many bytes of a plan hold one value.
+const bytesPerNode = 14
+
 // newTree makes the tree of a text. Of a text that is too large for a plan it
 // makes an empty one.
 func newTree(data []byte) *tree {
-	g := &grower{data: data, tree: &tree{sound: true}}
+	g := &grower{data: data, tree: &tree{sound: true, nodes: make([]node, 0, min(mostNodes, 16+len(data)/bytesPerNode))}}
 	if len(data) > source.DefaultLimits().MaxBytes {
 		g.tree.sound = false
 		return g.tree
@@ -97,7 +100,7 @@ func (g *grower) step() {
 		g.at++
 	default:
 		start := g.at
-		for g.at < len(g.data) && !strings.ContainsRune("{}[]\",: \t\r\n", rune(g.data[g.at])) {
+		for g.at < len(g.data) && !ends(g.data[g.at]) {
 			g.at++
 		}
 		g.add(other, span{start, g.at}, "")
@@ -114,6 +117,15 @@ func (g *grower) next(at int) byte {
 		}
 	}
 	return 0
+}
+
+// ends reports whether a byte ends a number or a bare word.
+func ends(c byte) bool {
+	switch c {
+	case '{', '}', '[', ']', '"', ',', ':', ' ', '\t', '\r', '\n':
+		return true
+	}
+	return false
 }
 
 // begin opens an object or a list.
@@ -225,8 +237,8 @@ func (g *grower) shut(end int) {
 // is damaged.
 func unquoted(raw []byte) string {
 	var out string
-	if strings.IndexByte(string(raw), '\\') >= 0 && json.Unmarshal(raw, &out) == nil {
+	if bytes.IndexByte(raw, '\\') >= 0 && json.Unmarshal(raw, &out) == nil {
 		return out
 	}
-	return strings.TrimSuffix(strings.TrimPrefix(string(raw), `"`), `"`)
+	return string(bytes.TrimSuffix(bytes.TrimPrefix(raw, []byte{'"'}), []byte{'"'}))
 }

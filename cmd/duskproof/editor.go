@@ -7,6 +7,7 @@ import (
 	"io"
 	"net/url"
 	"path/filepath"
+	"runtime/debug"
 	"strings"
 	"time"
 
@@ -18,9 +19,13 @@ import (
 type editorCommand struct {
 	judging
 	Pages  string        `help:"Where rule pages can be read, a folder or an address; findings link to PLACE/RULE.md." placeholder:"PLACE"`
-	Settle time.Duration `help:"How long a text must stay as it is before it is checked; 15ms otherwise." placeholder:"DURATION"`
+	Settle time.Duration `help:"How long a text must stay as it is before it is checked; 10ms otherwise." placeholder:"DURATION"`
 	Stdio  bool          `help:"Speak on standard input and output. It always does; some editors ask for it."`
 }
+
+// collectAt is by how many percent the heap may grow before memory is collected:
+// a session has few plans open, and somebody waits for each check.
+const collectAt = 200
 
 // Run serves one editor until it leaves.
 func (c *editorCommand) Run(ctx context.Context, std streams) error {
@@ -43,6 +48,7 @@ func (c *editorCommand) Run(ctx context.Context, std streams) error {
 		return err
 	}
 	defer judge.close()
+	defer debug.SetGCPercent(debug.SetGCPercent(collectAt))
 	err = editor.Serve(ctx, newStdio(std), editor.Options{
 		Judge: judge, Version: checker.Version, Today: c.Today, PageURL: pages, Settle: c.Settle, Log: std.err,
 	})
