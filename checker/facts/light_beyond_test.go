@@ -9,10 +9,6 @@ import (
 	"duskproof/checker/facts"
 )
 
-func boundary(b facts.BoundaryLight) string {
-	return fmt.Sprintf("%s %d %s %.3f lx at %.2f, %.2f from %s", b.Kind, b.Edge, b.Scene, b.Lux, b.XM, b.YM, b.Worst)
-}
-
 // landLimits are the profile values that the join itself uses.
 func landLimits(maintenance float64) []facts.Limit {
 	return []facts.Limit{

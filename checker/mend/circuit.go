@@ -5,7 +5,6 @@ import (
 	"math"
 	"slices"
 
-	"duskproof/checker/facts"
 	"duskproof/checker/finding"
 	"duskproof/checker/plan"
 )
@@ -197,14 +196,4 @@ func (v *view) loadOn(ends map[string]bool) float64 {
 		}
 	}
 	return total
-}
-
-// transformerFact is what was computed for a power unit.
-func (v *view) transformerFact(id string) *facts.Transformer {
-	for i := range v.facts.Transformers {
-		if v.facts.Transformers[i].ID == id {
-			return &v.facts.Transformers[i]
-		}
-	}
-	return nil
 }

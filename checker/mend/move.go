@@ -196,7 +196,10 @@ func (v *view) shifted(f *plan.Fixture, along, away float64) (Candidate, bool) {
 		e.set(f.Pointer, v.length(pointer, now+by), "array", name)
 		return true
 	}
-	ok, text := false, ""
+	var (
+		ok   bool
+		text string
+	)
 	name := f.Pointer
 	if id := v.find(f.Pointer, "id"); id != nil {
 		name = string(raw(id))

@@ -15,7 +15,7 @@ func hungWell(v *view, f *finding.Finding) []Candidate {
 		return nil
 	}
 	e := v.edit()
-	text := ""
+	var text string
 	switch f.Case {
 	case "fixing":
 		e.set(fixture.Pointer, "stand-off", "tree_mount", "fixing")

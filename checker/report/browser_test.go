@@ -99,13 +99,16 @@ func pageOf(t *testing.T, address string) string {
 		t.Fatal(err)
 	}
 	defer answer.Body.Close()
-	var targets []struct{ Type, WebSocketDebuggerUrl string }
+	var targets []struct {
+		Type      string
+		DebugAddr string `json:"webSocketDebuggerUrl"`
+	}
 	if err := json.NewDecoder(answer.Body).Decode(&targets); err != nil {
 		t.Fatal(err)
 	}
 	for _, target := range targets {
 		if target.Type == "page" {
-			return target.WebSocketDebuggerUrl
+			return target.DebugAddr
 		}
 	}
 	t.Fatal("the browser has no page")

@@ -73,7 +73,6 @@ func (c *checkCommand) watch(ctx context.Context, outputs []output, std streams)
 		}
 		if err != nil {
 			fmt.Fprintf(std.err, "duskproof: %v\n", err)
-			err = nil
 		}
 		fmt.Fprintln(std.err, "watching; end with Ctrl-C")
 		if changed, err = watcher.wait(ctx, c.ours(outputs)); err != nil {
@@ -145,7 +144,7 @@ func foldersBelow(root string) []string {
 	_ = filepath.WalkDir(root, func(path string, entry fs.DirEntry, err error) error {
 		switch {
 		case err != nil:
-			return nil // it may have gone meanwhile
+			return nil //nolint:nilerr // it may have gone meanwhile
 		case !entry.IsDir():
 			return nil
 		case path != root && strings.HasPrefix(entry.Name(), "."), len(folders) >= mostFolders:
