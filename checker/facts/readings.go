@@ -2,6 +2,7 @@ package facts
 
 import (
 	"context"
+	"errors"
 	"fmt"
 	"math"
 
@@ -61,6 +62,12 @@ func (j *join) visit(set *plan.ReadingSet, n *network) error {
 		return nil
 	}
 	result, err := diagnose.Diagnose(n.net, j.conditions(set, n), used, j.diagnoseOptions(set, n))
+	if errors.Is(err, diagnose.ErrInput) {
+		for _, i := range at {
+			j.doc.Readings[i].Refused = "the network has no answer to compare it with"
+		}
+		return nil
+	}
 	if err != nil {
 		return fmt.Errorf("readings %s: %w", set.ID, err)
 	}
