@@ -27,7 +27,7 @@ func Of(ctx context.Context, p *plan.Plan, doc *facts.Document, caution string) 
 		Format: Format, Title: p.Title, Stage: p.Stage, Today: doc.Today, Units: p.Units, Caution: caution,
 		Transformers: []Transformer{}, Commons: []Common{}, Runs: []Run{}, Legs: []Leg{}, Lamps: []Lamp{},
 		Treads: []Lit{}, Paths: []Lit{}, FixtureTypes: []FixtureType{}, Joints: []Joint{}, Trenches: []Trench{},
-		Purchases: []Purchase{}, Scenes: []Scene{}, Aims: []Aim{}, Readings: []Expected{}, OneLines: []OneLine{},
+		Purchases: []Purchase{}, Scenes: []Scene{}, Aims: []Aim{}, Assumed: []Assumption{}, Readings: []Expected{}, OneLines: []OneLine{},
 	}}
 	b.transformers()
 	b.runs(spare)
@@ -40,6 +40,7 @@ func Of(ctx context.Context, p *plan.Plan, doc *facts.Document, caution string) 
 	b.purchases()
 	b.scenes()
 	b.aims()
+	b.assumptions()
 	b.readings()
 	b.oneLines()
 	return b.out, nil
@@ -47,10 +48,8 @@ func Of(ctx context.Context, p *plan.Plan, doc *facts.Document, caution string) 
 
 // limit is a numeric limit of the profile; nought where there is none.
 func (b *builder) limit(name string) float64 {
-	for i := range b.facts.Limits {
-		if l := &b.facts.Limits[i]; l.Name == name && l.Value != nil {
-			return *l.Value
-		}
+	if l := b.limitNamed(name); l != nil {
+		return *l.Value
 	}
 	return 0
 }

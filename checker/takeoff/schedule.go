@@ -48,6 +48,9 @@ type Schedule struct {
 	Scenes []Scene `json:"scenes"`
 	// Aims say how to aim the fixtures that are aimed.
 	Aims []Aim `json:"aims"`
+	// Assumed is what the plan does not state and was computed with all the
+	// same.
+	Assumed []Assumption `json:"assumed"`
 	// Readings are the commissioning sheet.
 	Readings []Expected `json:"readings"`
 	// OneLines are the one-line diagrams, one for each transformer.
@@ -350,4 +353,21 @@ type OneLine struct {
 	ID string `json:"id"`
 	// Lines are drawn with box characters.
 	Lines []string `json:"lines"`
+}
+
+// Assumption is one number that the plan does not state and that was computed
+// with all the same.
+type Assumption struct {
+	// Of is the id or the catalogue name that it is about; empty for the plan
+	// as a whole.
+	Of string `json:"of,omitempty"`
+	// What says which number it is.
+	What string `json:"what"`
+	// From and To are the ends of what was assumed, equal for a single number,
+	// in Unit: %, degC, or 1 for a ratio.
+	From float64 `json:"from"`
+	To   float64 `json:"to"`
+	Unit string  `json:"unit"`
+	// Source is where the number comes from.
+	Source string `json:"source,omitempty"`
 }

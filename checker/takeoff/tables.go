@@ -83,7 +83,7 @@ func Sheets(s *Schedule) []Table {
 func (t *tables) all() []Table {
 	all := []Table{
 		t.load(), t.commons(), t.runs(), t.volts(), t.corners(), t.cable(), t.fixtures(), t.joints(), t.trench(), t.purchase(),
-		t.controls(), t.aim(), t.light(), t.lid(), t.commissioning(),
+		t.controls(), t.aim(), t.light(), t.lid(), t.assumed(), t.commissioning(),
 	}
 	var out []Table
 	for _, table := range all {
@@ -96,7 +96,7 @@ func (t *tables) all() []Table {
 
 // TableNames lists the names of the tables, in their order.
 func TableNames() []string {
-	return []string{"load", "commons", "runs", "volts", "corners", "cable", "fixtures", "connectors", "trench", "purchase", "controls", "aiming", "light", "lid", "commissioning"}
+	return []string{"load", "commons", "runs", "volts", "corners", "cable", "fixtures", "connectors", "trench", "purchase", "controls", "aiming", "light", "lid", "assumed", "commissioning"}
 }
 
 // fixed prints with fixed decimals and never a minus before nought.
