@@ -185,6 +185,7 @@ func TestZonalConstants(t *testing.T) {
 // Examples 24 and 25: nine ten-degree zones overstate a cosine source by 0.38 %
 // and the 60 degree beam by 0.6 %.
 func TestTenDegreeZones(t *testing.T) {
+	t.Log("example 24, derived: a cosine source by nine zones; example 25, derived: the beam of example 22 by nine zones")
 	wantRel(t, "example 24", 100*math.Pi*ZonalFlux(NewLambert(), 0, 90, 10), 315.36, 2e-5)
 	beam, _ := NewBeam(60)
 	wantRel(t, "example 25", 300*ZonalFlux(beam, 0, 90, 10), 301.86, 2e-5)
