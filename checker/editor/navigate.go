@@ -26,7 +26,7 @@ func (b *book) definition(m meaning) (span, bool) {
 		if !ok {
 			return span{}, false
 		}
-		if step := b.chainStep(e, rest); step >= 0 {
+		if step := b.chainStep(e, rest); rest != "" && step >= 0 {
 			return b.tree.nodes[step].value, true
 		}
 		return b.tree.nodes[e.name].value, true
