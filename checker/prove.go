@@ -23,8 +23,9 @@ func (c *Checker) recheck(in Input) mend.Recheck {
 		in.kept = facts.NewKept()
 	}
 	return func(ctx context.Context, text []byte, target finding.Identity) (mend.Outcome, error) {
-		in.Bytes = text
-		result, early, err := c.attempt(ctx, in, target)
+		changed := in // checks run side by side
+		changed.Bytes = text
+		result, early, err := c.attempt(ctx, changed, target)
 		var failed *EngineError
 		var broken *RuleError
 		switch {

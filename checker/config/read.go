@@ -25,7 +25,7 @@ var validator = sync.OnceValues(func() (*validate.Validator, error) {
 	if err != nil {
 		return nil, err
 	}
-	return validate.New(map[string][]byte{schema.Config: data}, schema.Config)
+	return validate.Trusted(map[string][]byte{schema.Config: data}, schema.Config), nil
 })
 
 // Load reads the settings in the root of a repository. Without a file they are

@@ -24,7 +24,8 @@ const maxProblems = 200
 
 // Validator checks documents against one schema. It is safe for concurrent use.
 type Validator struct {
-	engine  *engine
+	quick   *quick // nil when the schema is beyond it
+	engine  func() (*engine, error)
 	schemas func() *schemaSet
 }
 
@@ -34,6 +35,34 @@ type Validator struct {
 // the messages cannot follow (a second $id in one file, $anchor, $dynamicRef).
 // Compiling a large schema takes some tens of milliseconds: do it once.
 func New(files map[string][]byte, name string) (*Validator, error) {
+	v := prepare(files, name)
+	if _, err := v.engine(); err != nil {
+		return nil, err
+	}
+	return v, nil
+}
+
+// Trusted is New for a schema that is known to compile, since it comes with the
+// program and its tests compile it: it is compiled when the first document does
+// not pass a quick look, so that most runs never do.
+func Trusted(files map[string][]byte, name string) *Validator { return prepare(files, name) }
+
+func prepare(files map[string][]byte, name string) *Validator {
+	v := &Validator{engine: sync.OnceValues(func() (*engine, error) { return compile(files, name) })}
+	if q, err := newQuick(files[name]); err == nil {
+		v.quick = q
+	}
+	v.schemas = sync.OnceValue(func() *schemaSet {
+		engine, err := v.engine()
+		if err != nil {
+			return nil // nobody asks: Validate has said so
+		}
+		return newSchemaSet(files, engine.rootLocation())
+	})
+	return v
+}
+
+func compile(files map[string][]byte, name string) (*engine, error) {
 	for _, file := range slices.Sorted(maps.Keys(files)) {
 		if err := checkKeywords(files[file]); err != nil {
 			return nil, fmt.Errorf("schema %s: %w", file, err)
@@ -43,9 +72,7 @@ func New(files map[string][]byte, name string) (*Validator, error) {
 	if err != nil {
 		return nil, fmt.Errorf("compile schema %s: %w", name, err)
 	}
-	return &Validator{engine, sync.OnceValue(func() *schemaSet {
-		return newSchemaSet(files, engine.rootLocation())
-	})}, nil
+	return engine, nil
 }
 
 // FromFS is New with every *.schema.json file in the root of fsys.
@@ -72,7 +99,10 @@ func FromFS(fsys fs.FS, name string) (*Validator, error) {
 // nothing when it fits the schema. At most 200 problems are listed; when there are more, one
 // more says so.
 func (v *Validator) Validate(doc *source.Document) []source.Problem {
-	failed, err := v.engine.check(doc.Value())
+	if v.quick != nil && v.quick.check(doc.Value()) == fits {
+		return nil
+	}
+	failed, err := v.failures(doc.Value())
 	if err != nil {
 		return []source.Problem{doc.ProblemAt("", fmt.Sprintf("the file cannot be checked against its schema: %v", err))}
 	}
@@ -93,6 +123,15 @@ func (v *Validator) Validate(doc *source.Document) []source.Problem {
 		r.say(leaves[0].at, "%s does not fit the schema: %s", r.subject(leaves[0].at), clip(leaves[0].text))
 	}
 	return r.place()
+}
+
+// failures asks the library; nil when the value fits.
+func (v *Validator) failures(value any) (*failure, error) {
+	engine, err := v.engine()
+	if err != nil {
+		return nil, err
+	}
+	return engine.check(value)
 }
 
 // run explains the failures of one document.

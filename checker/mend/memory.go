@@ -1,0 +1,56 @@
+package mend
+
+import (
+	"context"
+	"crypto/sha256"
+	"fmt"
+	"sync"
+
+	"duskproof/checker/finding"
+)
+
+// memory keeps the outcome of each text that was checked, so that two findings
+// with one fix cost one check. It keeps the findings of them all, and the facts
+// of those that may be wanted again.
+type memory struct {
+	mu    sync.Mutex
+	known map[[sha256.Size]byte]*Outcome
+}
+
+func newMemory() *memory { return &memory{known: map[[sha256.Size]byte]*Outcome{}} }
+
+// recall returns what is known of a text, if that says how a target stands.
+func (m *memory) recall(text []byte, target finding.Identity) (Outcome, bool) {
+	m.mu.Lock()
+	defer m.mu.Unlock()
+	out := m.known[sha256.Sum256(text)]
+	if out == nil || out.Early != nil && !out.Early.Made[target] {
+		return Outcome{}, false
+	}
+	return *out, true
+}
+
+// check checks a text, unless it is known already how the target stands there.
+// fresh is true when it had to be checked. whole asks for the facts as well.
+func (m *memory) check(ctx context.Context, recheck Recheck, text []byte, target finding.Identity, whole bool) (out Outcome, fresh bool, err error) {
+	out, known := m.recall(text, target)
+	if known && (!whole || out.Facts != nil || !out.Usable) {
+		return out, false, nil
+	}
+	if out, err = recheck(ctx, text, target); err != nil {
+		return out, true, fmt.Errorf("check a changed plan: %w", err)
+	}
+	m.mu.Lock()
+	defer m.mu.Unlock()
+	m.known[sha256.Sum256(text)] = &out
+	return out, true, nil
+}
+
+// thin lets go of all but the findings of a text.
+func (m *memory) thin(text []byte) {
+	m.mu.Lock()
+	defer m.mu.Unlock()
+	if out := m.known[sha256.Sum256(text)]; out != nil && out.Facts != nil {
+		m.known[sha256.Sum256(text)] = &Outcome{Usable: out.Usable, Early: out.Early, Findings: out.Findings}
+	}
+}
