@@ -30,7 +30,7 @@ type cutting struct {
 }
 
 var (
-	fineCut   = cutting{rings: 80, planes: 32, widestDeg: 2}
+	fineCut   = cutting{rings: 60, planes: 24, widestDeg: 3}
 	coarseCut = cutting{rings: 16, planes: 12, widestDeg: 8} // for searching
 )
 

@@ -89,7 +89,7 @@ func fallAngle(d Distribution, axis, away r3.Vec, level float64) float64 {
 // UpwardShare is the upward light ratio of a luminaire as installed: the share
 // of its flux that leaves at or above the horizon, 0 to 1 (CIE term "upward
 // light output ratio", without regard to what stands round it). It comes from
-// some thousands of cells of the sphere; the error is below 0.003, and a
+// over a thousand cells of the sphere; the error is below 0.007, and a
 // luminaire that by its form emits nothing above (or nothing below) the horizon
 // has exactly 0 (or 1).
 func UpwardShare(l *Luminaire) float64 {
