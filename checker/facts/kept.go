@@ -23,11 +23,12 @@ type Kept struct {
 	networks map[key]*keptNetwork
 	lights   []*keptLight // the first is that of the plan as it was
 	shapes   map[shapeKey]*light.Shape
+	aims     map[key]keptAim
 }
 
 // NewKept returns a store that is empty.
 func NewKept() *Kept {
-	return &Kept{networks: map[key]*keptNetwork{}, shapes: map[shapeKey]*light.Shape{}}
+	return &Kept{networks: map[key]*keptNetwork{}, shapes: map[shapeKey]*light.Shape{}, aims: map[key]keptAim{}}
 }
 
 type key [sha256.Size]byte
@@ -42,6 +43,7 @@ const (
 	mostNetworks = 256
 	mostLights   = 6
 	mostFields   = 2048
+	mostAims     = 4096
 )
 
 // keptNetwork is one network, solved.
@@ -57,6 +59,17 @@ type keptLight struct {
 	key    key
 	mu     sync.Mutex
 	fields map[key]*light.Field
+	kept   *Kept
+	kinds  []*lightKind
+	among  key // the occluders
+}
+
+// keptAim is where the light of one luminaire lands among some occluders, and
+// its best aim once that was asked for.
+type keptAim struct {
+	landing              light.Landing
+	aimed                bool
+	bearing, tilt, share float64
 }
 
 // solve solves a network, or finds it solved.
@@ -120,15 +133,13 @@ func (j *join) evaluator(all []light.Luminaire, kinds []*lightKind) (*keptLight,
 		eval, err := light.NewEvaluator(all, occluders, light.Options{})
 		return &keptLight{Evaluator: eval}, err
 	}
+	var among, id key
 	h := sha256.New()
+	writeOccluders(h, occluders)
+	h.Sum(among[:0])
 	for i, l := range all {
-		l.Light = nil
-		fmt.Fprintf(h, "%s %v %+v\n", kinds[i].name, kinds[i].angle, l)
+		writeLuminaire(h, l, kinds[i])
 	}
-	for _, o := range occluders {
-		fmt.Fprintf(h, "%T%+v\n", o, o)
-	}
-	var id key
 	h.Sum(id[:0])
 	k.mu.Lock()
 	defer k.mu.Unlock()
@@ -141,12 +152,71 @@ func (j *join) evaluator(all []light.Luminaire, kinds []*lightKind) (*keptLight,
 	if err != nil {
 		return nil, err
 	}
-	out := &keptLight{Evaluator: eval, key: id, fields: map[key]*light.Field{}}
+	out := &keptLight{Evaluator: eval, key: id, fields: map[key]*light.Field{}, kept: k, kinds: kinds, among: among}
 	if len(k.lights) == mostLights {
 		k.lights = append(k.lights[:1], k.lights[2:]...)
 	}
 	k.lights = append(k.lights, out)
 	return out, nil
+}
+
+func writeOccluders(h hash.Hash, occluders []light.Occluder) {
+	for _, o := range occluders {
+		fmt.Fprintf(h, "%T%+v\n", o, o)
+	}
+}
+
+// writeLuminaire writes a luminaire with its light by name.
+func writeLuminaire(h hash.Hash, l light.Luminaire, kind *lightKind) {
+	l.Light = nil
+	fmt.Fprintf(h, "%s %v %+v\n", kind.name, kind.angle, l)
+}
+
+// Land says where the light of a luminaire lands, or finds that known. How much
+// light it gives does not matter.
+func (l *keptLight) Land(i int, targets ...light.Occluder) light.Landing {
+	return l.aim(i, targets, false).landing
+}
+
+// BestAim is the aim that lands most light on the targets, or finds that known.
+func (l *keptLight) BestAim(i int, targets ...light.Occluder) (bearingDeg, tiltDeg, share float64) {
+	a := l.aim(i, targets, true)
+	return a.bearing, a.tilt, a.share
+}
+
+func (l *keptLight) aim(i int, targets []light.Occluder, best bool) keptAim {
+	if l.kept == nil {
+		return l.aimed(i, targets, best)
+	}
+	h := sha256.New()
+	h.Write(l.among[:])
+	luminaire := *l.Luminaire(i)
+	luminaire.Lumens = 0
+	writeLuminaire(h, luminaire, l.kinds[i])
+	writeOccluders(h, targets)
+	var id key
+	h.Sum(id[:0])
+	l.kept.mu.Lock()
+	found, known := l.kept.aims[id]
+	l.kept.mu.Unlock()
+	if known && (found.aimed || !best) {
+		return found
+	}
+	out := l.aimed(i, targets, best)
+	l.kept.mu.Lock()
+	defer l.kept.mu.Unlock()
+	if len(l.kept.aims) < mostAims {
+		l.kept.aims[id] = out
+	}
+	return out
+}
+
+func (l *keptLight) aimed(i int, targets []light.Occluder, best bool) keptAim {
+	out := keptAim{landing: l.Evaluator.Land(i, targets...), aimed: best}
+	if best {
+		out.bearing, out.tilt, out.share = l.Evaluator.BestAim(i, targets...)
+	}
+	return out
 }
 
 // Evaluate computes the light at points, or finds it computed.

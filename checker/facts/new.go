@@ -1,43 +1,77 @@
 package facts
 
-import "reflect"
+import (
+	"reflect"
+	"strings"
+	"sync"
+)
 
 // New returns a document in which every collection is empty but present.
 func New() *Document {
 	doc := &Document{}
-	fillSlices(reflect.ValueOf(doc).Elem())
+	fill(reflect.ValueOf(doc).Elem())
 	return doc
 }
 
 // Normalise gives every absent collection inside doc, at any depth, an empty
 // array, so that rules never meet null.
-func (doc *Document) Normalise() { fillSlices(reflect.ValueOf(doc).Elem()) }
+func (doc *Document) Normalise() { fill(reflect.ValueOf(doc).Elem()) }
 
-func fillSlices(v reflect.Value) {
-	switch v.Kind() {
-	case reflect.Struct:
-		for i := range v.NumField() {
-			fillField(v.Field(i), v.Type().Field(i))
-		}
-	case reflect.Slice:
-		for i := range v.Len() {
-			fillSlices(v.Index(i))
-		}
-	}
+// collection is a field of a struct that is a collection, or holds some.
+type collection struct {
+	index int
+	empty reflect.Value // what an absent one becomes; none for an optional one
+	deep  bool          // there may be collections below
 }
 
-func fillField(field reflect.Value, kind reflect.StructField) {
-	optional := len(kind.Tag.Get("json")) > 0 && isOptional(kind.Tag.Get("json"))
-	if field.Kind() == reflect.Slice && field.IsNil() && !optional {
-		field.Set(reflect.MakeSlice(field.Type(), 0, 0))
+// collections are the fields to look at, by struct type; a struct without any
+// has none.
+var collections sync.Map // reflect.Type to []collection
+
+func collectionsOf(kind reflect.Type) []collection {
+	if known, found := collections.Load(kind); found {
+		return known.([]collection)
+	}
+	var list []collection
+	for i := range kind.NumField() {
+		field := kind.Field(i)
+		c := collection{index: i, deep: holdsCollections(field.Type)}
+		if field.Type.Kind() == reflect.Slice && !strings.HasSuffix(field.Tag.Get("json"), ",omitempty") {
+			c.empty = reflect.MakeSlice(field.Type, 0, 0)
+		}
+		if c.deep || c.empty.IsValid() {
+			list = append(list, c)
+		}
+	}
+	collections.Store(kind, list)
+	return list
+}
+
+// holdsCollections reports whether there may be collections in a value of a
+// type, itself not counted.
+func holdsCollections(kind reflect.Type) bool {
+	if kind.Kind() == reflect.Slice {
+		kind = kind.Elem()
+	}
+	return kind.Kind() == reflect.Struct && len(collectionsOf(kind)) > 0
+}
+
+// fill fills a struct, or every struct in a slice.
+func fill(v reflect.Value) {
+	if v.Kind() == reflect.Slice {
+		for i := range v.Len() {
+			fill(v.Index(i))
+		}
 		return
 	}
-	if field.Kind() == reflect.Slice || field.Kind() == reflect.Struct {
-		fillSlices(field)
+	for _, c := range collectionsOf(v.Type()) {
+		field := v.Field(c.index)
+		if c.empty.IsValid() && field.IsNil() {
+			field.Set(c.empty)
+			continue
+		}
+		if c.deep {
+			fill(field)
+		}
 	}
-}
-
-func isOptional(tag string) bool {
-	const suffix = ",omitempty"
-	return len(tag) > len(suffix) && tag[len(tag)-len(suffix):] == suffix
 }

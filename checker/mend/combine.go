@@ -45,6 +45,7 @@ type combiner struct {
 	left    int // checks that may still be made
 	made    int
 	memory  *memory
+	another int // how many steps may still be looked at for something cheaper
 }
 
 // place is a plan on the way, with the steps that led there.
@@ -66,7 +67,7 @@ type place struct {
 // was, no finding at advice or above has come and none grew worse. When no set
 // leaves the plan without holds, the one that leaves fewest is returned.
 func Combine(ctx context.Context, text []byte, base Outcome, options Options) (Combined, error) {
-	c := &combiner{options: options, text: text, base: base, memory: newMemory()}
+	c := &combiner{options: options, text: text, base: base, memory: newMemory(), another: mostImproved}
 	best := &place{text: text, out: base}
 	if base.Usable {
 		if c.left = options.Budget; c.left <= 0 {
@@ -100,11 +101,8 @@ func (c *combiner) search(ctx context.Context, start *place) (*place, error) {
 
 // check checks a text in full or until a target is seen to stand.
 func (c *combiner) check(ctx context.Context, text []byte, target finding.Identity) (Outcome, error) {
-	out, err := c.memory.check(ctx, c.options.Recheck, text, target)
-	if err != nil {
-		return out, fmt.Errorf("check a changed plan: %w", err)
-	}
-	return out, nil
+	out, _, err := c.memory.check(ctx, c.options.Recheck, text, target, true)
+	return out, err
 }
 
 // spend takes up to n checks from what is left.
@@ -241,13 +239,33 @@ func (c *combiner) replay(p *place, without int) (again *place, whole bool, err 
 }
 
 // mostImproved is how many steps are looked at for something cheaper.
-const mostImproved = 3
+const mostImproved = 2
 
-// improve takes out the dearest steps, one at a time, and walks on from there
-// another way.
+// overtaken are the steps that set what a later step sets again.
+func (p *place) overtaken() []int {
+	var out []int
+	last := map[string]int{}
+	for i, step := range p.steps {
+		for _, op := range step.Fix.Patch {
+			if op.Op != "replace" {
+				continue
+			}
+			if before, again := last[op.Path]; again && !slices.Contains(out, before) {
+				out = append(out, before)
+			}
+			last[op.Path] = i
+		}
+	}
+	return out
+}
+
+// improve takes out steps, one at a time, and walks on from there another way: those
+// that were overtaken, then the dearest.
 func (c *combiner) improve(ctx context.Context, best *place) (*place, error) {
-	for _, i := range best.dearest()[:min(len(best.steps), mostImproved)] {
-		if c.spend(1) == 0 {
+	overtaken := best.overtaken()
+	order := append(overtaken, best.dearest()...)
+	for k, i := range order {
+		if c.another--; c.another < 0 || c.spend(1) == 0 {
 			break
 		}
 		without, _, err := c.replay(best, i)
@@ -260,7 +278,11 @@ func (c *combiner) improve(ctx context.Context, best *place) (*place, error) {
 		if !without.out.Usable {
 			continue
 		}
-		other, err := c.walk(ctx, without, best.text)
+		forbidden := [][]byte{best.text}
+		if k < len(overtaken) {
+			forbidden = nil // it is to be reached in fewer steps
+		}
+		other, err := c.walk(ctx, without, forbidden...)
 		if err != nil {
 			return nil, err
 		}

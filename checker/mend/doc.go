@@ -98,10 +98,10 @@ type Options struct {
 const (
 	defaultOffers = 2
 	defaultJobs   = 2
-	// mostForOne is how many candidates of one finding are checked, and
-	// leastForOne how many at least, however many findings there are.
+	// mostForOne is how many checks are made for one finding at most, and
+	// leastForOne how many at least while any are left.
 	mostForOne  = 24
-	leastForOne = 3
+	leastForOne = 6
 	// fixtureChecks is how many fixtures all checks of one search may add up
 	// to, so that a large plan is not searched for longer than a small one.
 	fixtureChecks = 12000

@@ -3,7 +3,6 @@ package mend
 import (
 	"cmp"
 	"context"
-	"fmt"
 	"iter"
 	"maps"
 	"math"
@@ -21,48 +20,6 @@ type searcher struct {
 	base    Outcome
 	view    *view
 	memory  *memory
-}
-
-// memory keeps the outcome of each text that was checked, so that two findings
-// with one fix cost one check.
-type memory struct {
-	mu    sync.Mutex
-	known map[string]*checked
-}
-
-// checked is the latest check of one text: in full, or one that ended early.
-type checked struct {
-	mu   sync.Mutex
-	done bool
-	out  Outcome
-}
-
-func newMemory() *memory { return &memory{known: map[string]*checked{}} }
-
-func (m *memory) of(text []byte) *checked {
-	m.mu.Lock()
-	defer m.mu.Unlock()
-	c := m.known[string(text)]
-	if c == nil {
-		c = &checked{}
-		m.known[string(text)] = c
-	}
-	return c
-}
-
-// check checks a text unless it is known already how the target stands.
-func (m *memory) check(ctx context.Context, recheck Recheck, text []byte, target finding.Identity) (Outcome, error) {
-	c := m.of(text)
-	c.mu.Lock()
-	defer c.mu.Unlock()
-	if c.done && (c.out.Early == nil || c.out.Early.Made[target]) {
-		return c.out, nil
-	}
-	out, err := recheck(ctx, text, target)
-	if err == nil {
-		c.done, c.out = true, out
-	}
-	return out, err
 }
 
 func newSearcher(text []byte, base Outcome, options Options, memory *memory) (*searcher, error) {
@@ -93,35 +50,43 @@ func (t *trial) fix(f *finding.Finding) finding.Fix {
 // search is what was found for one finding.
 type search struct {
 	proved []trial
-	tried  int
+	tried  int // candidates
+	spent  int // checks
 }
+
+// sideBySide is how many candidates are checked at a time. It does not depend on
+// the machine, so that the outcome does not either.
+const sideBySide = 2
 
 // one tries the candidates for one finding, the cheapest first, until enough
 // are proved or the budget ends. When none is, it tries to put right what the
 // most promising ones made worse.
 func (s *searcher) one(ctx context.Context, f *finding.Finding, budget, offers int) (search, error) {
 	var out search
-	var near []trial
+	var near, batch []trial
 	kinds := map[string]bool{}
-	for t := range s.fitting(s.candidates(f)) {
-		if kinds[t.candidate.Kind] {
-			continue
+	next, stop := iter.Pull(s.fitting(s.candidates(f)))
+	defer stop()
+	for more := true; more && out.spent < budget && len(out.proved) < offers; {
+		for batch = batch[:0]; len(batch) < sideBySide && more; {
+			var t trial
+			if t, more = next(); more && !kinds[t.candidate.Kind] {
+				batch = append(batch, t)
+			}
 		}
-		if out.tried >= budget || len(out.proved) >= offers {
-			break
-		}
-		out.tried++
-		v, err := s.try(ctx, f, &t)
+		verdicts, err := s.try(ctx, f, batch, &out)
 		if err != nil {
 			return out, err
 		}
-		switch {
-		case v.proved():
-			kinds[t.candidate.Kind] = true
-			out.proved = append(out.proved, t)
-		case v.gone:
-			t.harm = v.harm
-			near = append(near, t)
+		for i, t := range batch {
+			switch {
+			case verdicts[i].proved() && !kinds[t.candidate.Kind] && len(out.proved) < offers:
+				kinds[t.candidate.Kind] = true
+				out.proved = append(out.proved, t)
+			case verdicts[i].gone && !verdicts[i].proved():
+				t.harm = verdicts[i].harm
+				near = append(near, t)
+			}
 		}
 	}
 	if len(out.proved) > 0 {
@@ -130,21 +95,42 @@ func (s *searcher) one(ctx context.Context, f *finding.Finding, budget, offers i
 	return out, s.second(ctx, f, near, &out, budget)
 }
 
-// try checks a candidate.
-func (s *searcher) try(ctx context.Context, f *finding.Finding, t *trial) (verdict, error) {
-	after, err := s.memory.check(ctx, s.options.Recheck, t.text, renamedIdentity(f.Identity(), t.candidate.Renamed))
-	if err != nil {
-		return verdict{}, fmt.Errorf("check a changed plan: %w", err)
+// try checks candidates side by side. Those that come near keep their facts.
+func (s *searcher) try(ctx context.Context, f *finding.Finding, batch []trial, out *search) ([]verdict, error) {
+	verdicts := make([]verdict, len(batch))
+	fresh := make([]bool, len(batch))
+	err := each(cmp.Or(s.options.Jobs, defaultJobs), len(batch), func(i int) error {
+		t := &batch[i]
+		target := renamedIdentity(f.Identity(), t.candidate.Renamed)
+		var err error
+		t.after, fresh[i], err = s.memory.check(ctx, s.options.Recheck, t.text, target, false)
+		if err != nil {
+			return err
+		}
+		verdicts[i] = judge(s.base.Findings, &t.after, f.Identity(), t.candidate.Renamed)
+		if !verdicts[i].proved() {
+			s.memory.thin(t.text)
+			return nil
+		}
+		if t.after.Facts == nil {
+			t.after, fresh[i], err = s.memory.check(ctx, s.options.Recheck, t.text, target, true)
+		}
+		return err
+	})
+	out.tried += len(batch)
+	for _, was := range fresh {
+		if was {
+			out.spent++
+		}
 	}
-	t.after = after
-	return judge(s.base.Findings, &after, f.Identity(), t.candidate.Renamed), nil
+	return verdicts, err
 }
 
 const (
 	// mostNear is how many candidates that did harm are followed, and
 	// mostSecond how many changes are tried to put right what each did.
 	mostNear   = 2
-	mostSecond = 3
+	mostSecond = 4
 )
 
 // second looks for a second change that puts right what a first one made worse, so
@@ -153,6 +139,16 @@ func (s *searcher) second(ctx context.Context, f *finding.Finding, near []trial,
 	slices.SortStableFunc(near, func(a, b trial) int { return cmp.Compare(len(a.harm), len(b.harm)) })
 	for i := range near[:min(len(near), mostNear)] {
 		first := &near[i]
+		if out.spent >= budget {
+			return nil
+		}
+		if first.after.Facts == nil {
+			var err error
+			if first.after, _, err = s.memory.check(ctx, s.options.Recheck, first.text, finding.Identity{}, true); err != nil {
+				return err
+			}
+			out.spent++
+		}
 		after, err := newSearcher(first.text, first.after, s.options, s.memory)
 		if err != nil {
 			return err
@@ -161,18 +157,17 @@ func (s *searcher) second(ctx context.Context, f *finding.Finding, near []trial,
 		if harmed == nil {
 			continue
 		}
+		var batch []trial
 		for _, t := range firsts(after.fitting(after.candidates(harmed)), mostSecond) {
-			if out.tried >= budget+mostSecond {
-				return nil
-			}
-			out.tried++
-			both := trial{candidate: joined(&first.candidate, &t.candidate), text: t.text}
-			v, err := s.try(ctx, f, &both)
-			if err != nil {
-				return err
-			}
+			batch = append(batch, trial{candidate: joined(&first.candidate, &t.candidate), text: t.text})
+		}
+		verdicts, err := s.try(ctx, f, batch, out)
+		if err != nil {
+			return err
+		}
+		for k, v := range verdicts {
 			if v.proved() {
-				out.proved = append(out.proved, both)
+				out.proved = append(out.proved, batch[k])
 				return nil
 			}
 		}
@@ -249,17 +244,6 @@ func (s *searcher) candidates(f *finding.Finding) []Candidate {
 	return out
 }
 
-// share is how many candidates each of so many findings may have checked. A
-// finding's share does not depend on how many the others use, so that the
-// fixes do not depend on the order of work.
-func (o *Options) share(fixtures, findings int) int {
-	budget := o.Budget
-	if budget <= 0 {
-		budget = DefaultBudget(fixtures)
-	}
-	return min(mostForOne, max(leastForOne, budget/max(1, findings)))
-}
-
 // each runs work for every index, so many side by side, and returns the first
 // error by index.
 func each(jobs, n int, work func(i int) error) error {
@@ -298,20 +282,38 @@ func Prove(ctx context.Context, text []byte, base Outcome, options Options) ([]f
 	if err != nil {
 		return nil, err
 	}
-	var todo []int
-	for i := range out {
-		if out[i].Severity >= finding.Advice && len(remedies[out[i].Rule]) > 0 {
-			todo = append(todo, i)
+	left := cmp.Or(options.Budget, DefaultBudget(len(base.Plan.Fixtures)))
+	todo := worthProving(out)
+	for k, i := range todo {
+		found := search{tried: 1}
+		if left > 0 {
+			if found, err = s.one(ctx, &out[i], allowance(left, len(todo)-k), cmp.Or(options.Offers, defaultOffers)); err != nil {
+				return nil, err
+			}
+		}
+		left -= found.spent
+		out[i].Fixes = fixes(&out[i], &found)
+	}
+	return out, nil
+}
+
+// allowance is how many of the checks that are left one of so many findings may
+// use: more than its share, since findings with one cause cost one search.
+func allowance(left, findings int) int {
+	return min(left, mostForOne, max(leastForOne, 3*left/max(1, findings)))
+}
+
+// worthProving are the findings at advice or above that have candidates, by index,
+// the gravest first.
+func worthProving(findings []finding.Finding) []int {
+	var out []int
+	for i := range findings {
+		if findings[i].Severity >= finding.Advice && len(remedies[findings[i].Rule]) > 0 {
+			out = append(out, i)
 		}
 	}
-	budget := options.share(len(base.Plan.Fixtures), len(todo))
-	err = each(cmp.Or(options.Jobs, defaultJobs), len(todo), func(i int) error {
-		f := &out[todo[i]]
-		found, err := s.one(ctx, f, budget, cmp.Or(options.Offers, defaultOffers))
-		f.Fixes = fixes(f, &found)
-		return err
-	})
-	return out, err
+	slices.SortStableFunc(out, func(a, b int) int { return cmp.Compare(findings[b].Severity, findings[a].Severity) })
+	return out
 }
 
 // fixes are what was proved, else the hint.

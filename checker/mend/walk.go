@@ -12,8 +12,8 @@ import (
 const (
 	// mostTried is how many candidates are compared for one finding, and
 	// mostDaring for one where steps that do harm are allowed.
-	mostTried     = 6
-	mostTriedBold = 12
+	mostTried     = 4
+	mostTriedBold = 6
 	// mostBold is how many steps are taken past the best place before giving up.
 	mostBold = 10
 )
@@ -135,6 +135,9 @@ func (w *walk) settle(ctx context.Context, f finding.Finding) (bool, error) {
 		return false, err
 	}
 	best := w.pick(places)
+	for i := range tried {
+		w.memory.thin(tried[i].text)
+	}
 	if best == nil {
 		return false, nil
 	}

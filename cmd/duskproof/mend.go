@@ -8,6 +8,7 @@ import (
 	"io"
 	"os"
 	"path/filepath"
+	"strings"
 
 	"github.com/pmezard/go-difflib/difflib"
 
@@ -102,7 +103,7 @@ func (c *mendCommand) show(w io.Writer, text []byte, m *checker.Mended) error {
 		if err != nil {
 			return fmt.Errorf("compare the plans: %w", err)
 		}
-		fmt.Fprintf(&out, "\n%s\n", cleanLines(diff))
+		fmt.Fprintf(&out, "\n%s\n\n", strings.TrimRight(cleanLines(diff), "\n"))
 	}
 	c.left(&out, m)
 	if _, err := w.Write(out.Bytes()); err != nil {
