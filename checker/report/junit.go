@@ -97,6 +97,12 @@ func junitOf(r *Report, p *Plan) junitSuite {
 		suite.add(junitCase{Name: Clean(f.Rule), Class: Clean(p.Path), File: Clean(f.File), Line: f.Line,
 			Error: &junitOutcome{Message: Clean(f.Message), Type: "rule"}})
 	}
+	for _, c := range p.Carried {
+		if f := c.Finding; f != nil {
+			suite.add(junitCase{Name: Clean(strings.TrimSpace(f.Rule + " " + f.Element + " " + f.Case)), Class: Clean(p.Path), File: Clean(p.Path), Line: f.Line,
+				Skipped: &junitOutcome{Message: Clean("on the list of carried findings: " + f.Message)}})
+		}
+	}
 	for _, u := range p.Unjudged {
 		suite.add(junitCase{Name: Clean(u.Rule + " for want of " + u.Missing), Class: Clean(p.Path), File: Clean(p.Path),
 			Skipped: &junitOutcome{Message: Clean("not stated: " + u.Missing + " of " + strings.Join(u.Elements, ", "))}})

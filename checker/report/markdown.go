@@ -121,6 +121,9 @@ func (m *markdownWriter) exceptions(p *Plan) {
 	for _, v := range p.Variances {
 		m.line("\n- variance: %s", markdown(varianceLine(&v)))
 	}
+	for _, line := range carriedLines(p) {
+		m.line("\n- carried: %s", markdown(line))
+	}
 	for _, s := range p.SwitchedOff {
 		m.line("\n- %s", markdown(switchedOffLine(&s)))
 	}

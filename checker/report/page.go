@@ -91,6 +91,7 @@ type pagePlan struct {
 	OneLines                         []takeoff.OneLine
 	Tables                           []takeoff.Table
 	Variances, Off, Failed, Unjudged []string
+	Carried                          []string
 }
 
 type pageCount struct {
@@ -158,6 +159,9 @@ func pageOf(number int, p *Plan) (pagePlan, error) {
 	out.addFindings(p, d)
 	for i := range p.Variances {
 		out.Variances = append(out.Variances, Clean(varianceLine(&p.Variances[i])))
+	}
+	for _, line := range carriedLines(p) {
+		out.Carried = append(out.Carried, Clean(line))
 	}
 	for i := range p.SwitchedOff {
 		out.Off = append(out.Off, Clean(switchedOffLine(&p.SwitchedOff[i])))
@@ -287,10 +291,15 @@ func excerptOf(line, column, endLine, endColumn int, text string) pageExcerpt {
 	if line == 0 {
 		return pageExcerpt{}
 	}
-	shown, from, to := window(text, column, endOn(line, endLine, endColumn, text), excerptWidth)
-	runes := []rune(shown)
-	from, to = min(from, len(runes)), min(to, len(runes))
-	return pageExcerpt{Line: line, Before: string(runes[:from]), Mark: string(runes[from:to]), After: string(runes[to:])}
+	v := viewOf(text, column, endOn(line, endLine, endColumn, text), excerptWidth)
+	out := pageExcerpt{Line: line, Before: v.before, Mark: v.mark, After: v.after}
+	if v.cutBefore {
+		out.Before = ellipsis + out.Before
+	}
+	if v.cutAfter {
+		out.After += ellipsis
+	}
+	return out
 }
 
 // embedded is the drawing as part of a page.

@@ -1,6 +1,7 @@
 package report
 
 import (
+	"cmp"
 	"crypto/sha256"
 	"encoding/hex"
 	"fmt"
@@ -79,6 +80,11 @@ func (s *sarif) collectRules() {
 		for _, v := range p.Variances {
 			for _, f := range v.Silenced {
 				ids[f.Rule] = true
+			}
+		}
+		for _, c := range p.Carried {
+			if c.Finding != nil {
+				ids[c.Finding.Rule] = true
 			}
 		}
 	}
@@ -249,6 +255,16 @@ func (s *sarif) results(p *Plan) []sarifResult {
 				Properties: properties("grantedBy", Clean(v.GrantedBy), "on", v.On, "until", v.Until)}}
 			out = append(out, result)
 		}
+	}
+	for i := range p.Carried {
+		c := &p.Carried[i]
+		if c.Finding == nil {
+			continue
+		}
+		result := s.result(p, c.Finding)
+		result.Suppressions = []sarifSuppression{{Kind: "external", Status: "accepted", Justification: Clean(cmp.Or(c.Reason, "on the list of carried findings")),
+			Properties: properties("until", c.Expires)}}
+		out = append(out, result)
 	}
 	return out
 }

@@ -8,8 +8,6 @@ import (
 	"io"
 	"strings"
 
-	"github.com/mattn/go-runewidth"
-
 	"duskproof/checker/takeoff"
 )
 
@@ -92,7 +90,9 @@ func ScheduleText(w io.Writer, s *takeoff.Schedule, tables []takeoff.Table, line
 		}
 	}
 	fmt.Fprintln(t)
-	t.paragraph("", t.paint["faint"].Sprint(Clean(s.Caution)))
+	for _, line := range wrap(Clean(s.Caution), t.options.Width) {
+		fmt.Fprintln(t, t.paint["faint"].Sprint(line))
+	}
 	if err := t.Flush(); err != nil {
 		return fmt.Errorf("write the schedules: %w", err)
 	}
@@ -138,10 +138,10 @@ func laidOut(table *takeoff.Table) (rows [][]string, widths []int) {
 	widths = make([]int, len(table.Columns))
 	for i := range table.Columns {
 		for _, row := range table.Rows {
-			widths[i] = max(widths[i], min(mostCell, runewidth.StringWidth(Clean(row[i]))))
+			widths[i] = max(widths[i], min(mostCell, columnsOf(Clean(row[i]))))
 		}
 		for _, word := range strings.Fields(headingText(table.Columns[i])) {
-			widths[i] = max(widths[i], runewidth.StringWidth(word))
+			widths[i] = max(widths[i], columnsOf(word))
 		}
 	}
 	heads := make([][]string, len(table.Columns))
@@ -149,7 +149,7 @@ func laidOut(table *takeoff.Table) (rows [][]string, widths []int) {
 	for i, c := range table.Columns {
 		heads[i] = wrap(headingText(c), max(widths[i], 8))
 		for _, line := range heads[i] {
-			widths[i] = max(widths[i], runewidth.StringWidth(line))
+			widths[i] = max(widths[i], columnsOf(line))
 		}
 		most = max(most, len(heads[i]))
 	}
@@ -198,7 +198,7 @@ func (t *text) row(table *takeoff.Table, row []string, widths []int, from, to in
 			if table.Columns[c].Write && !head && n == 0 {
 				cell = strings.Repeat("_", widths[c])
 			}
-			pad := strings.Repeat(" ", max(0, widths[c]-runewidth.StringWidth(cell)))
+			pad := strings.Repeat(" ", max(0, widths[c]-columnsOf(cell)))
 			if table.Columns[c].Number {
 				cell = pad + cell
 			} else {

@@ -5,6 +5,7 @@ import (
 	"cmp"
 	"fmt"
 	"io"
+	"slices"
 	"strings"
 	"unicode/utf8"
 
@@ -61,7 +62,7 @@ func palette(on bool) map[string]*color.Color {
 	p := map[string]*color.Color{
 		"danger": color.New(color.FgHiRed, color.Bold), "defect": color.New(color.FgYellow, color.Bold),
 		"advice": color.New(color.FgCyan), "caution": color.New(color.FgMagenta),
-		"title": color.New(color.Bold), "faint": color.New(color.Faint), "good": color.New(color.FgGreen),
+		"title": color.New(color.Bold), "mark": color.New(color.Bold), "faint": color.New(color.Faint), "good": color.New(color.FgGreen),
 	}
 	for _, c := range p {
 		if on {
@@ -145,10 +146,21 @@ func (t *text) excerpt(line, column, endLine, endColumn int, excerpt, severity s
 	if line == 0 {
 		return
 	}
-	shown, from, to := window(excerpt, column, endOn(line, endLine, endColumn, excerpt), t.options.Width-gutterWidth-1)
-	fmt.Fprintf(t, "%s %s\n", t.paint["faint"].Sprintf("%6d |", line), shown)
-	fmt.Fprintf(t, "%s %s%s\n", t.paint["faint"].Sprint("       |"), strings.Repeat(" ", from), t.paint[severity].Sprint(strings.Repeat("^", max(1, to-from))))
+	v := viewOf(excerpt, column, endOn(line, endLine, endColumn, excerpt), t.options.Width-gutterWidth-3)
+	before, after := v.before, v.after
+	if v.cutBefore {
+		before = ellipsis + before
+	}
+	if v.cutAfter {
+		after += ellipsis
+	}
+	fmt.Fprintf(t, "%s %s\n", t.paint["faint"].Sprintf("%6d |", line), before+t.paint["mark"].Sprint(v.mark)+after)
+	fmt.Fprintf(t, "%s %s%s\n", t.paint["faint"].Sprint("       |"), strings.Repeat(" ", columnsOf(before)),
+		t.paint[severity].Sprint(strings.Repeat("^", max(1, columnsOf(v.mark)))))
 }
+
+// ellipsis stands for what is not shown of a line.
+const ellipsis = "…"
 
 // endOn is the end column on the first line of a place.
 func endOn(line, endLine, endColumn int, excerpt string) int {
@@ -158,33 +170,10 @@ func endOn(line, endLine, endColumn int, excerpt string) int {
 	return endColumn
 }
 
-// window cuts a long line round the marked place and returns where the mark
-// stands in what is shown.
-func window(line string, column, endColumn, width int) (shown string, from, to int) {
-	runes := []rune(line)
-	from = min(max(column-1, 0), len(runes))
-	to = min(max(endColumn-1, from), len(runes))
-	start := 0
-	for start < from && (runes[start] == ' ' || runes[start] == '\t') {
-		start++
-	}
-	start = min(start, from)
-	if to-start > width {
-		start = max(start, from-width/3)
-	}
-	end := min(len(runes), start+width)
-	clean := func(r []rune) string { return Clean(string(r)) }
-	before := clean(runes[start:from])
-	mark := clean(runes[from:min(to, end)])
-	shown = before + mark + clean(runes[min(to, end):end])
-	from = utf8.RuneCountInString(before)
-	return shown, from, from + utf8.RuneCountInString(mark)
-}
-
 // labelled writes a small label and a paragraph beside it.
 func (t *text) labelled(label, words string) {
 	column := max(8, len(label)+1)
-	lines := wrap(words, t.options.Width-len(margin)-column)
+	lines := wrap(words, t.prose()-len(margin)-column)
 	for i, line := range lines {
 		head := strings.Repeat(" ", column)
 		if i == 0 {
@@ -194,28 +183,17 @@ func (t *text) labelled(label, words string) {
 	}
 }
 
+// mostProse is the number of columns beyond which lines of words are hard to
+// read, however wide the terminal is.
+const mostProse = 100
+
+// prose is the width of words.
+func (t *text) prose() int { return min(t.options.Width, mostProse) }
+
 func (t *text) paragraph(indent, words string) {
-	for _, line := range wrap(words, t.options.Width-len(indent)) {
+	for _, line := range wrap(words, t.prose()-len(indent)) {
 		fmt.Fprintf(t, "%s%s\n", indent, line)
 	}
-}
-
-// wrap breaks words into lines of at most width characters.
-func wrap(words string, width int) []string {
-	var lines []string
-	line := ""
-	for _, word := range strings.Fields(words) {
-		switch {
-		case line == "":
-			line = word
-		case utf8.RuneCountInString(line)+1+utf8.RuneCountInString(word) <= width:
-			line += " " + word
-		default:
-			lines = append(lines, line)
-			line = word
-		}
-	}
-	return append(lines, line)
 }
 
 // cautions prints the standing cautions as one footer.
@@ -225,7 +203,7 @@ func (t *text) cautions(footer []finding.Finding) {
 	}
 	fmt.Fprintln(t, t.paint["caution"].Sprint("standing cautions"))
 	for _, f := range footer {
-		lines := wrap(Clean(f.Message), t.options.Width-2*len(margin))
+		lines := wrap(Clean(f.Message), t.prose()-2*len(margin))
 		for i, line := range lines {
 			bullet := "  "
 			if i == 0 {
@@ -237,19 +215,21 @@ func (t *text) cautions(footer []finding.Finding) {
 	fmt.Fprintln(t)
 }
 
-// exceptions lists the variances, the danger rules that are switched off, and
-// the rules that failed: a label and words for each.
+// exceptions lists the variances, the danger rules that are switched off, the
+// rules that failed, and what could not be judged: a label and words for each.
 func (p *Plan) exceptions() [][2]string {
 	var out [][2]string
-	for _, v := range p.Variances {
-		out = append(out, [2]string{"variance", fmt.Sprintf("%s on %s, %s: %s (granted by %s, until %s)", v.Rule, v.Element,
-			stateWords[v.State], v.Reason, v.GrantedBy, v.Until)})
+	for i := range p.Variances {
+		out = append(out, [2]string{"variance", varianceLine(&p.Variances[i])})
 	}
-	for _, s := range p.SwitchedOff {
-		out = append(out, [2]string{"off", fmt.Sprintf("%s, a danger rule, is switched off: %s", s.Rule, s.Reason)})
+	for i := range p.SwitchedOff {
+		out = append(out, [2]string{"off", switchedOffLine(&p.SwitchedOff[i])})
 	}
 	for _, f := range p.Failed {
 		out = append(out, [2]string{"failed", fmt.Sprintf("%s did not judge this plan: %s (%s:%d:%d)", f.Rule, f.Message, f.File, f.Line, f.Column)})
+	}
+	for i := range p.Unjudged {
+		out = append(out, [2]string{"unjudged", unjudgedLine(&p.Unjudged[i])})
 	}
 	return out
 }
@@ -278,9 +258,16 @@ func (t *text) verdict(p *Plan) {
 	}
 }
 
-// summary closes the report.
+// mostSummed is how many plans the summary names; of more, those that are held
+// or were not judged come first, and the rest is counted.
+const mostSummed = 40
+
+// summary closes the report: a line for each plan, the counts, the caution.
 func (t *text) summary(r *Report) {
 	if len(r.Plans) > 1 {
+		if !t.options.Brief {
+			t.plans(r)
+		}
 		fmt.Fprintf(t, "\n%s\n", planCounts(r))
 	}
 	if len(r.Plans) == 0 {
@@ -292,3 +279,42 @@ func (t *text) summary(r *Report) {
 	fmt.Fprintln(t)
 	t.paragraph("", t.paint["faint"].Sprintf("Checked %s with %s %s. %s", r.Today, r.Tool.Name, r.Tool.Version, r.Caution))
 }
+
+// verdictWidth is the room for a verdict in the list of plans.
+const verdictWidth = 12
+
+// plans names each plan with its verdict and counts.
+func (t *text) plans(r *Report) {
+	order := make([]*Plan, len(r.Plans))
+	for i := range r.Plans {
+		order[i] = &r.Plans[i]
+	}
+	if len(order) > mostSummed {
+		slices.SortStableFunc(order, func(a, b *Plan) int { return cmp.Compare(verdictRank[a.Verdict], verdictRank[b.Verdict]) })
+		order = order[:mostSummed]
+	}
+	fmt.Fprintf(t, "\n%s\n", t.paint["title"].Sprint("all plans"))
+	for _, p := range order {
+		words, paint := "no holds", "good"
+		switch p.Verdict {
+		case Held:
+			words, paint = "held", "danger"
+		case Unjudged:
+			words, paint = "not judged", "danger"
+		}
+		counts := countWords(p)
+		if p.Verdict == Unjudged {
+			counts = problemWords(len(p.Problems))
+		}
+		path, gap := Clean(p.Path), "  "
+		if len(margin)+verdictWidth+columnsOf(path)+2+columnsOf(counts) > t.options.Width {
+			gap = "\n" + margin + strings.Repeat(" ", verdictWidth)
+		}
+		fmt.Fprintf(t, "%s%s%s%s%s\n", margin, t.paint[paint].Sprintf("%-*s", verdictWidth, words), path, gap, t.paint["faint"].Sprint(counts))
+	}
+	if more := len(r.Plans) - len(order); more > 0 {
+		fmt.Fprintf(t, "%sand %d more\n", margin, more)
+	}
+}
+
+var verdictRank = map[string]int{Unjudged: 0, Held: 1, NoHolds: 2}

@@ -70,6 +70,37 @@ func unjudgedLine(u *UnjudgedRule) string {
 	return fmt.Sprintf("%s needs %s of %s%s", u.Rule, u.Missing, strings.Join(names, ", "), more)
 }
 
+// carriedLines say what became of the plan's entries in a list of carried
+// findings: those that no longer cover anything one by one, dangers in full, and
+// the rest as a number. Their parts are plan text, not made inert.
+func carriedLines(p *Plan) []string {
+	var out []string
+	quiet := 0
+	for i := range p.Carried {
+		c := &p.Carried[i]
+		name := c.Rule + " on " + c.Element
+		if c.Case != "" {
+			name += ", " + c.Case
+		}
+		switch {
+		case c.State == "stale":
+			out = append(out, name+" is not found any more; take it off the list")
+		case c.State == "expired":
+			out = append(out, fmt.Sprintf("%s was carried until %s; it counts again", name, c.Expires))
+		case c.State == "graver":
+			out = append(out, fmt.Sprintf("%s was %s on the list and has become graver; it counts again", name, c.Severity))
+		case c.Severity == finding.Danger && c.Finding != nil:
+			out = append(out, fmt.Sprintf("danger, on the list because: %s. %s", c.Reason, c.Finding.Message))
+		default:
+			quiet++
+		}
+	}
+	if quiet > 0 {
+		out = append(out, counted(quiet, "known finding")+" on the list of carried findings, not counted here")
+	}
+	return out
+}
+
 // planCounts says how many plans of a report came to what.
 func planCounts(r *Report) string {
 	held, unjudged := 0, 0
