@@ -61,6 +61,7 @@ var hostile = map[string]struct{ body, says string }{
 	"pattern":       {"hits contains 1 if {\n\ttext := sprintf(\"%0*d\", [1000000, 0])\n\tsome i in numbers.range(1, 100000)\n\tregex.match(sprintf(\"((0*)*)*%d$\", [i]), text)\n}", "and was stopped"},
 	"memory-bomb":   {"s0 := sprintf(\"%0*d\", [1000000, 0])\n" + doubling(14) + `hits contains s14`, "and was stopped"},
 	"giant-number":  {"p0 := 1e9999\n" + squaring(18) + `hits contains floor(p18)`, "and was stopped"},
+	"long-search":   {"s0 := \"é\"\n" + doubling(20) + `hits contains indexof(s20, concat("", [s19, "x"]))`, "and was stopped"},
 	"recursion":     {"f(x) := f(x + 1)\n\nhits contains f(1)", "recursive"},
 	"deep-brackets": {"x := " + strings.Repeat("[", 20000) + strings.Repeat("]", 20000), "nested more than 100 deep"},
 	"not-text":      {"# \xff", "is not UTF-8 text"},
@@ -210,7 +211,7 @@ func TestRunawayEndsTheCommand(t *testing.T) {
 			t.Fatal(err)
 		}
 	}
-	folder := hostileFolder(t, "giant-number", hostile["giant-number"].body)
+	folder := hostileFolder(t, "long-search", hostile["long-search"].body) // one call of minutes
 	o := process(t, "check", "--today", day, "--jobs", "1", "--rules", folder, plans)
 	if o.status != exitUnusable || o.took > 30*time.Second {
 		t.Errorf("exit status %d after %s, want %d and soon", o.status, o.took, exitUnusable)

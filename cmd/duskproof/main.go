@@ -51,6 +51,7 @@ type streams struct {
 }
 
 func main() {
+	tuneMemory()
 	ctx, stop := signal.NotifyContext(context.Background(), os.Interrupt, syscall.SIGTERM)
 	context.AfterFunc(ctx, stop) // a second interrupt ends the process at once
 	os.Exit(run(ctx, os.Args[1:], streams{interruptible{ctx, os.Stdin}, os.Stdout, os.Stderr}))
