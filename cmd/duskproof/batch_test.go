@@ -141,6 +141,34 @@ func TestWholeFiles(t *testing.T) {
 	}
 }
 
+// TestLinksAndPipesStay holds that an output through a link leaves the link, and
+// that a pipe is written to and not replaced.
+func TestLinksAndPipesStay(t *testing.T) {
+	folder := t.TempDir()
+	file, link, pipe := filepath.Join(folder, "file"), filepath.Join(folder, "link"), filepath.Join(folder, "pipe")
+	if err := errors.Join(os.WriteFile(file, []byte("old"), 0o644), os.Symlink(file, link), makePipe(pipe)); err != nil {
+		t.Skip("no links or pipes on this machine: ", err)
+	}
+	write := func(w io.Writer) error { _, err := io.WriteString(w, "new"); return err }
+	if err := writeWhole(link, write); err != nil || string(read(t, file)) != "new" {
+		t.Errorf("%v; the file holds %q", err, read(t, file))
+	}
+	if info, err := os.Lstat(link); err != nil || info.Mode()&os.ModeSymlink == 0 {
+		t.Errorf("the link became %v, %v", info.Mode(), err)
+	}
+	got := make(chan string)
+	go func() { data, _ := os.ReadFile(pipe); got <- string(data) }()
+	if err := writeWhole(pipe, write); err != nil {
+		t.Error(err)
+	}
+	if text := <-got; text != "new" {
+		t.Errorf("%q came through the pipe", text)
+	}
+	if info, err := os.Lstat(pipe); err != nil || info.Mode()&os.ModeNamedPipe == 0 {
+		t.Errorf("the pipe became %v, %v", info.Mode(), err)
+	}
+}
+
 // TestProgress holds that the count is shown in place, at most a hundred times,
 // and taken away, and that it is for long batches on terminals only.
 func TestProgress(t *testing.T) {
