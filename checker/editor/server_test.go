@@ -23,7 +23,7 @@ import (
 
 // patience is how long a test waits before it gives up; nothing is measured by
 // it.
-const patience = 30 * time.Second
+const patience = 2 * time.Minute
 
 const plan1 = "file:///work/a.lighting.json"
 

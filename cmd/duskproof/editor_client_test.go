@@ -18,7 +18,7 @@ import (
 
 // patience is how long a test waits for the server before it gives up; a busy
 // machine is slow, and nothing is measured by it.
-const patience = 60 * time.Second
+const patience = 4 * time.Minute
 
 // editorClient is a scripted editor that talks to the real command in a process
 // of its own. It knows the protocol's frames and JSON, and shares no code with

@@ -30,7 +30,7 @@ func TestEditorInARealEditor(t *testing.T) {
 	if err := os.Symlink(self, server); err != nil {
 		t.Fatal(err)
 	}
-	ctx, cancel := context.WithTimeout(context.Background(), 4*patience)
+	ctx, cancel := context.WithTimeout(context.Background(), 2*patience)
 	defer cancel()
 	seenFile := filepath.Join(home, "seen.json")
 	command := exec.CommandContext(ctx, "nvim", "--headless", "--clean", "-n", "-i", "NONE", "-c", "luafile "+script)

@@ -3,7 +3,7 @@
 -- and writes what it has seen as JSON. The environment names the program (SERVER),
 -- the workspace (FOLDER), the plan (PLAN) and the file to write (SEEN).
 local seen = {}
-local patience = 60000 -- ms
+local patience = 240000 -- ms
 
 local function text()
   return table.concat(vim.api.nvim_buf_get_lines(0, 0, -1, false), "\n") .. "\n"
