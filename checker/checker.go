@@ -183,13 +183,18 @@ func (c *Checker) allowed(setting config.Rule) error {
 	return nil
 }
 
-// compile type-checks and compiles the Rego rules that are on.
+// compile compiles the Rego rules that are on, and type-checks them when some of
+// them are people's own.
 func (c *Checker) compile() (*policy.Program, []policy.Problem) {
-	factsSchema, err := factsSchema()
-	if err != nil {
-		return nil, []policy.Problem{{File: "facts.schema.json", Message: err.Error()}}
+	options := policy.Options{Only: c.on, Limits: c.options.Policy}
+	if len(c.options.RuleFolders) > 0 {
+		factsSchema, err := factsSchema()
+		if err != nil {
+			return nil, []policy.Problem{{File: "facts.schema.json", Message: err.Error()}}
+		}
+		options.Facts = factsSchema
 	}
-	return c.catalogue.Compile(policy.Options{Only: c.on, Facts: factsSchema, Limits: c.options.Policy})
+	return c.catalogue.Compile(options)
 }
 
 // factsSchema decodes the schema that rules are type-checked against.
