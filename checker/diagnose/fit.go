@@ -84,13 +84,22 @@ func (m *model) at(apply change, size float64, slopes [][3]float64) fitted {
 // golden is the share of a bracket that a golden-section step keeps.
 const golden = 0.6180339887498949
 
-// coarse evaluates an explanation at each of a list of rising sizes and returns
-// the best and its place in the list; -1 when none has an answer.
+// mostWorse is how many rising sizes in a row may fit worse than the best one
+// before larger ones are not looked at: what a cause does to the readings grows
+// with its size.
+const mostWorse = 2
+
+// coarse evaluates an explanation at each of a list of rising sizes, until it is
+// past the best one, and returns that and its place in the list; -1 when none
+// has an answer.
 func (m *model) coarse(apply change, sizes []float64, slopes [][3]float64) (best fitted, where int) {
 	best, where = fitted{misfit: math.Inf(1)}, -1
 	for i, size := range sizes {
 		if f := m.at(apply, size, slopes); f.misfit < best.misfit {
 			best, where = f, i
+		}
+		if where >= 0 && i-where >= mostWorse {
+			break
 		}
 	}
 	return best, where
