@@ -15,11 +15,12 @@ type fluxCell struct {
 	share float64
 }
 
-// The sphere is cut into rings of about equal flux, so that narrow beams are
-// cut finely, and each ring into equal planes. Rings never cross the plane of
-// 90 degrees, so that a shaded luminaire used upright has no flux above it.
+// The sphere is cut into rings of about equal flux about the middle of the
+// light, so that narrow beams are cut finely wherever they point, and each ring
+// into equal planes. Rings are made of thin steps, which are thinnest at the pole;
+// none crosses the plane at 90 degrees, where light often ends.
 const (
-	profileSteps  = 720
+	profileSteps  = 480
 	profilePlanes = 8
 )
 
@@ -27,11 +28,12 @@ const (
 type cutting struct {
 	rings, planes int
 	widestDeg     float64 // no ring is wider
+	spread        bool    // directions lie at all depths of their rings, else in the middle
 }
 
 var (
-	fineCut   = cutting{rings: 60, planes: 24, widestDeg: 3}
-	coarseCut = cutting{rings: 16, planes: 12, widestDeg: 8} // for searching
+	fineCut   = cutting{rings: 60, planes: 24, widestDeg: 3, spread: true}
+	coarseCut = cutting{rings: 16, planes: 12, widestDeg: 8} // for searching, even all round
 )
 
 // cellStore keeps the cells of a distribution, made when first asked for.
@@ -62,20 +64,32 @@ func cellsOf(d Distribution, cut cutting) []fluxCell {
 	return s.cells
 }
 
+// Steps of the golden ratio and of its square root, which spread points evenly
+// over a line however many there are.
+const (
+	goldenStep = 0.6180339887498949
+	turnStep   = 0.7548776662466927
+	deepStep   = 0.5698402909980532
+)
+
 // fluxCells cuts the flux of a distribution into cells whose shares add up to 1;
-// nil when it emits nothing.
+// nil when it emits nothing. A cell is stood for by one direction in it. Where they
+// are spread, no edge of a target goes along with many of them.
 func fluxCells(d Distribution, cut cutting) []fluxCell {
-	edges := ringEdges(d, cut)
+	pole := poleOf(d)
+	edges := ringEdges(d, pole, cut)
 	cells := make([]fluxCell, 0, (len(edges)-1)*cut.planes)
 	total := 0.0
 	for i := 1; i < len(edges); i++ {
 		top, bottom := math.Cos(edges[i-1]), math.Cos(edges[i])
 		area := 2 * math.Pi * (top - bottom) / float64(cut.planes)
-		cos := (top + bottom) / 2
-		sin := math.Sqrt(1 - cos*cos)
+		turn := math.Mod(float64(i)*turnStep, 1)
 		for k := range cut.planes {
-			sinC, cosC := math.Sincos(2 * math.Pi * (float64(k) + 0.25 + 0.5*float64(i%2)) / float64(cut.planes))
-			dir := r3.Vec{X: sin * cosC, Y: sin * sinC, Z: -cos}
+			deep := 0.5
+			if cut.spread {
+				deep = math.Mod((float64(k)+0.5)*goldenStep+float64(i)*deepStep, 1)
+			}
+			dir := pole.direction(top+deep*(bottom-top), 2*math.Pi*(float64(k)+turn)/float64(cut.planes))
 			if flux := d.PerLumen(dir) * area; flux > 0 {
 				cells = append(cells, fluxCell{dir, flux})
 				total += flux
@@ -88,42 +102,102 @@ func fluxCells(d Distribution, cut cutting) []fluxCell {
 	return cells
 }
 
-// ringEdges returns the vertical angles in radians between rings.
-func ringEdges(d Distribution, cut cutting) []float64 {
-	sums := make([]float64, profileSteps+1)
-	step := math.Pi / profileSteps
-	for i := range profileSteps {
-		sin, cos := math.Sincos((float64(i) + 0.5) * step)
-		sum := 0.0
-		for k := range profilePlanes {
-			sinC, cosC := math.Sincos(2 * math.Pi * (float64(k) + 0.5) / profilePlanes)
-			sum += d.PerLumen(r3.Vec{X: sin * cosC, Y: sin * sinC, Z: -cos})
-		}
-		sums[i+1] = sums[i] + sum*sin
+// pole is a direction with two others square to it and to each other.
+type pole struct{ along, x, y r3.Vec }
+
+// middled is a distribution that knows about where the middle of its light is.
+type middled interface{ middle() r3.Vec }
+
+// poleOf is the pole of a distribution's rings: the middle of its light.
+func poleOf(d Distribution) pole {
+	p := pole{along: r3.Vec{Z: -1}}
+	if m, ok := d.(middled); ok {
+		p.along = m.middle()
 	}
+	side := r3.Vec{Y: 1}
+	if math.Abs(p.along.Y) > 0.7 {
+		side = r3.Vec{X: 1}
+	}
+	p.x = r3.Unit(r3.Cross(side, p.along))
+	p.y = r3.Cross(p.along, p.x)
+	return p
+}
+
+// direction is at an angle of that cosine from the pole, turned about it.
+func (p *pole) direction(cos, turn float64) r3.Vec {
+	sin := math.Sqrt(max(0, 1-cos*cos))
+	sinC, cosC := math.Sincos(turn)
+	return r3.Add(r3.Scale(cos, p.along), r3.Add(r3.Scale(sin*cosC, p.x), r3.Scale(sin*sinC, p.y)))
+}
+
+// stepAngle is the angle from the pole at which step i begins.
+func stepAngle(i int) float64 {
+	const half = profileSteps / 2
+	if i > half {
+		s := float64(profileSteps-i) / half
+		return math.Pi - math.Pi/2*s*s
+	}
+	s := float64(i) / half
+	return math.Pi / 2 * s * s
+}
+
+// ringEdges returns the angles from the pole in radians between rings: each ring
+// holds an equal part of the flux or is as wide as any may be.
+func ringEdges(d Distribution, pole pole, cut cutting) []float64 {
+	sums := make([]float64, profileSteps+1)
+	for i := range profileSteps {
+		low, high := stepAngle(i), stepAngle(i+1)
+		cos, sum := math.Cos((low+high)/2), 0.0
+		for k := range profilePlanes {
+			sum += d.PerLumen(pole.direction(cos, 2*math.Pi*(float64(k)+0.5)/profilePlanes))
+		}
+		sums[i+1] = sums[i] + sum*(math.Cos(low)-math.Cos(high))
+	}
+	part, last := sums[profileSteps]/float64(cut.rings), 0
 	edges := []float64{0}
-	for _, limit := range []float64{math.Pi / 2, math.Pi} {
-		edges = cut.fillRings(edges, sums, limit)
+	for last < profileSteps {
+		full := sort.SearchFloat64s(sums, sums[last]+part)
+		wide := sort.Search(profileSteps, func(i int) bool { return stepAngle(i) > stepAngle(last)+radians(cut.widestDeg) }) - 1
+		next := min(profileSteps, max(last+1, min(full, wide)))
+		if last < profileSteps/2 {
+			next = min(next, profileSteps/2)
+		}
+		last = next
+		edges = append(edges, stepAngle(last))
 	}
 	return edges
 }
 
-// fillRings appends edges up to limit, each an equal part of the flux or the
-// widest ring further on.
-func (c cutting) fillRings(edges, sums []float64, limit float64) []float64 {
-	step := math.Pi / profileSteps
-	total := sums[profileSteps]
-	for {
-		last := edges[len(edges)-1]
-		next := last + radians(c.widestDeg)
-		if total > 0 {
-			here := sums[min(profileSteps, int(math.Round(last/step)))]
-			k := sort.SearchFloat64s(sums, here+total/float64(c.rings))
-			next = min(next, max(last+step, float64(k)*step))
+// shareAbove is the share of flux in cells of a distribution toward the side that
+// a direction of its frame, a unit vector, points to. A cell that lies across the
+// edge counts by the part of its arc on that side.
+func shareAbove(d Distribution, up r3.Vec) float64 {
+	pole := poleOf(d)
+	along, side := r3.Dot(up, pole.along), r3.Vec{X: r3.Dot(up, pole.x), Y: r3.Dot(up, pole.y)}
+	level, half := length(side), math.Pi/float64(fineCut.planes)
+	sum := 0.0
+	for _, c := range cellsOf(d, fineCut) {
+		cos := r3.Dot(c.dir, pole.along)
+		x, y := r3.Dot(c.dir, pole.x), r3.Dot(c.dir, pole.y)
+		sin := math.Hypot(x, y)
+		if rim := sin * level; math.Abs(cos*along) >= rim {
+			if cos*along > 0 {
+				sum += c.share
+			}
+			continue
 		}
-		if next >= limit-step/2 {
-			return append(edges, limit)
-		}
-		edges = append(edges, next)
+		arc := math.Acos(-cos * along / (sin * level)) // half of the arc of the whole circle
+		off := math.Acos(max(-1, min(1, (x*side.X+y*side.Y)/(sin*level))))
+		sum += c.share * arcWithin(off, half, arc)
 	}
+	return min(1, sum)
+}
+
+// arcWithin is the part of an arc, half as wide as told and off from the middle
+// of another on the same circle, that lies within that other.
+func arcWithin(off, half, other float64) float64 {
+	if other > math.Pi/2 {
+		return 1 - arcWithin(math.Pi-off, half, math.Pi-other)
+	}
+	return max(0, min(off+half, other)-max(off-half, -other)) / (2 * half)
 }

@@ -28,7 +28,8 @@ const pastM = 200.0
 // Land follows the light of luminaire i to targets such as the trunk and the
 // crown of a tree. Occluders of the evaluator that bear the name of a target are
 // the target, not an obstacle. The share is sampled over more than a thousand
-// cells; its error is below 0.01 for a beam much like the target in size.
+// cells; its error is below 0.01 for round targets of 10 to 70 degrees and for
+// beams of 5 degrees and more.
 func (e *Evaluator) Land(i int, targets ...Occluder) Landing {
 	return e.land(e.lamps[i].Luminaire, targets)
 }

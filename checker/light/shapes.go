@@ -197,6 +197,15 @@ func (s *Shape) PerLumen(dir r3.Vec) float64 {
 // Peak implements [Distribution].
 func (s *Shape) Peak() (float64, r3.Vec) { return s.peak, s.peakDir }
 
+// middle is near the mean direction of the light; that of a step wash is near its
+// peak.
+func (s *Shape) middle() r3.Vec {
+	if s.kind == wash {
+		return s.peakDir
+	}
+	return r3.Vec{Z: -1}
+}
+
 // OutputRatio implements [Distribution]; it is 1.
 func (s *Shape) OutputRatio() float64 { return 1 }
 

@@ -227,3 +227,43 @@ func (t *Table) Peak() (float64, r3.Vec) { return t.peak, t.peakDir }
 
 // OutputRatio implements [Distribution]: the light output ratio of the file.
 func (t *Table) OutputRatio() float64 { return t.ratio }
+
+// middle is the mean direction of the light, from the values at the angles of the
+// file. Light that points nowhere in particular has its middle on its main axis:
+// level for type A, else straight down.
+func (t *Table) middle() r3.Vec {
+	var sum r3.Vec
+	all, n := 0.0, len(t.inner.at)
+	for i, h := range t.outer.at {
+		for j, v := range t.inner.at {
+			dir := t.direction(h, v)
+			area := math.Sqrt(max(0, 1-dir.Z*dir.Z)) // type C and A: circles about the upright axis
+			if t.kind == TypeB {
+				area = math.Sqrt(max(0, 1-dir.Y*dir.Y))
+			}
+			weight := t.values[i*n+j] * area * t.outer.around(i) * t.inner.around(j)
+			sum, all = r3.Add(sum, r3.Scale(weight, dir)), all+weight
+		}
+	}
+	switch t.mirror { // what the file leaves out lies opposite
+	case mirrorAxis, mirrorQuarter:
+		sum.X, sum.Y = 0, 0
+	case mirrorSide:
+		sum.X = 0
+	case mirrorFront:
+		sum.Y = 0
+	}
+	const lopsided = 0.2 // of all light
+	if size := length(sum); all > 0 && size > lopsided*all {
+		return r3.Scale(1/size, sum)
+	}
+	return t.direction(0, 0)
+}
+
+// around is half of the way to the angles on either side of angle i.
+func (a *axis) around(i int) float64 {
+	if len(a.at) < 2 {
+		return 1
+	}
+	return (a.at[min(i+1, len(a.at)-1)] - a.at[max(i-1, 0)]) / 2
+}
