@@ -1,13 +1,15 @@
 package facts
 
 import (
+	"cmp"
 	"slices"
 
 	"duskproof/checker/plan"
 	"duskproof/checker/wire"
 )
 
-// Fallbacks for the multiple of its rating that surely opens a device.
+// fallbackTrip is the multiple of its rating that surely opens a device, where
+// no profile has one.
 const fallbackTrip = 2
 
 // faultSetting is what short circuits are computed with.
@@ -59,18 +61,66 @@ func (j *join) misfeed(n *network, m wire.Mistake) Misfeed {
 	return out
 }
 
-// faultOf writes the weakest short of one run.
+// guard is a device that may end a short on a run, its amps on the side of the
+// run.
+type guard struct {
+	wire.Device
+	kind, where string
+	amps        *float64 // as marked, on its own side
+}
+
+// guards are the devices that a short on a run goes through: the one of its
+// common, those of its tap, and those of the primary.
+func (j *join) guards(run *plan.Run) []guard {
+	unit := run.Transformer.Type
+	var list []guard
+	add := func(kind, where string, amps, share float64) {
+		list = append(list, guard{
+			Device: wire.Device{
+				ID: run.ID, Feeds: []string{run.ID}, Amps: amps * share,
+				TripMultiple:     j.limit("wire.trip_multiple_"+kind, fallbackTrip),
+				OverloadMultiple: j.limit("wire.overload_multiple", 1),
+			},
+			kind: kind, where: where, amps: &amps,
+		})
+	}
+	if i := run.Common - 1; i >= 0 && i < len(unit.Commons) && unit.Commons[i].DeviceAmps != nil {
+		add(unit.Commons[i].DeviceKind, "common", *unit.Commons[i].DeviceAmps, 1)
+	}
+	for _, p := range unit.Protection {
+		switch {
+		case p.Protects == "tap" && (p.TapVolts == nil || *p.TapVolts == run.TapVolts):
+			add(p.Kind, "tap", p.Amps, 1)
+		case p.Protects == "primary" && j.primaryVolts(unit) > 0 && run.TapVolts > 0:
+			add(p.Kind, "primary", p.Amps, j.primaryVolts(unit)/run.TapVolts)
+		}
+	}
+	return list
+}
+
+// primaryVolts are the rated volts of a unit's primary, or those of the mains;
+// nought when neither is stated.
+func (j *join) primaryVolts(unit *plan.TransformerType) float64 {
+	if unit.PrimaryVolts != nil {
+		return *unit.PrimaryVolts
+	}
+	if s := j.plan.Supply; s != nil && s.Volts != nil {
+		return *s.Volts
+	}
+	return 0
+}
+
+// faultOf writes the weakest short of one run against the device that opens at
+// the least current.
 func (j *join) faultOf(n *network, run *plan.Run, set wire.FaultSetting, most float64) error {
 	unit := run.Transformer.Type
 	out := Fault{ID: run.ID, MostAmps: most, Clears: true, SupplyReacts: unit.Kind == "electronic" && unit.OnOverload != ""}
 	device := wire.Device{ID: run.ID, Feeds: []string{run.ID}}
-	if i := run.Common - 1; i >= 0 && i < len(run.Transformer.Type.Commons) {
-		common := run.Transformer.Type.Commons[i]
-		if common.DeviceAmps != nil {
-			out.DeviceAmps, out.DeviceKind = common.DeviceAmps, common.DeviceKind
-			device.Amps = *common.DeviceAmps
-			device.TripMultiple = j.limit("wire.trip_multiple_"+common.DeviceKind, fallbackTrip)
-		}
+	guards := j.guards(run)
+	needs := func(a, b guard) int { return cmp.Compare(a.Amps*a.TripMultiple, b.Amps*b.TripMultiple) }
+	if len(guards) > 0 {
+		first := slices.MinFunc(guards, needs)
+		device, out.DeviceAmps, out.DeviceKind, out.DeviceWhere = first.Device, first.amps, first.kind, first.where
 	}
 	protections, err := wire.Protect(n.net, set, []wire.Device{device})
 	if err != nil {
@@ -85,8 +135,9 @@ func (j *join) faultOf(n *network, run *plan.Run, set wire.FaultSetting, most fl
 		out.NeededAmps, out.Clears = ptr(p.NeededAmps), p.Clears
 	}
 	for _, h := range p.Heated {
-		if out.HeatedAmps == nil || h.Amps/h.AmpacityAmps > *out.HeatedAmps / *out.HeatedAmpacityA {
+		if out.HeatedAmps == nil || h.Amps/h.AllowedAmps > *out.HeatedAmps / *out.HeatedAllowedA {
 			out.HeatedLeg, out.HeatedAmps, out.HeatedAmpacityA = h.Leg, ptr(h.Amps), ptr(h.AmpacityAmps)
+			out.HeatedAllowedA = ptr(h.AllowedAmps)
 		}
 	}
 	j.doc.Faults = append(j.doc.Faults, out)

@@ -348,12 +348,14 @@ type Fault struct {
 	ID string `json:"id"`
 	// At is the far end where a bolted short gives the least current.
 	At string `json:"at"`
-	// DeviceAmps and DeviceKind are the device on the run's common; absent
-	// without one.
-	DeviceAmps *float64 `json:"device_amps,omitempty"`
-	DeviceKind string   `json:"device_kind,omitempty"`
+	// DeviceAmps, DeviceKind and DeviceWhere (common, tap or primary) are the
+	// device that opens at the least current of those a short on the run goes
+	// through, as marked; absent without one.
+	DeviceAmps  *float64 `json:"device_amps,omitempty"`
+	DeviceKind  string   `json:"device_kind,omitempty"`
+	DeviceWhere string   `json:"device_where,omitempty"`
 	// NeededAmps is what surely opens the device: its rating times the
-	// profile's multiple.
+	// profile's multiple, as amps on the run.
 	NeededAmps *float64 `json:"needed_amps,omitempty"`
 	// LeastAmps flows with hot cable and low supply into a short at At.
 	LeastAmps float64 `json:"least_amps"`
@@ -364,10 +366,13 @@ type Fault struct {
 	// SupplyReacts is true of an electronic supply whose own reaction to an
 	// overload is stated: a short puts every lamp on it out.
 	SupplyReacts bool `json:"supply_reacts"`
-	// HeatedLeg is the leg that a short loads beyond its ampacity for as
-	// long as the device stays closed; HeatedAmps and HeatedAmpacityA say by
-	// how much.
+	// HeatedLeg is the leg that a short loads beyond what it may carry for as
+	// long as the device stays closed; HeatedAmps says with how much.
+	// HeatedAllowedA is what it may carry for so long: its ampacity,
+	// HeatedAmpacityA, or behind a device whose rating is not above that the
+	// profile's multiple of it.
 	HeatedLeg       string   `json:"heated_leg,omitempty"`
 	HeatedAmps      *float64 `json:"heated_amps,omitempty"`
 	HeatedAmpacityA *float64 `json:"heated_ampacity_a,omitempty"`
+	HeatedAllowedA  *float64 `json:"heated_allowed_a,omitempty"`
 }

@@ -36,13 +36,14 @@ func (c *circuit) carries(cable *plan.CableType) bool {
 }
 
 // shorted works out what a short on the run asks of its cable: that it carries
-// the current for as long as that flows, or that it lets enough flow.
-func (c *circuit) shorted(f *finding.Finding) {
+// the current for as long as that flows, which a cable that suits its device may
+// do somewhat beyond its ampacity, or that it lets enough flow.
+func (c *circuit) shorted(f *finding.Finding, beyond float64) {
 	if f.Rule != "wire.fault-not-cleared" || f.Value == nil || f.Limit == nil || *f.Value <= 0 || len(c.path) == 0 {
 		return
 	}
 	if *f.Value > *f.Limit {
-		c.leastA = *f.Value
+		c.leastA = *f.Value / beyond
 		return
 	}
 	thinnest := math.Inf(1)
@@ -50,6 +51,14 @@ func (c *circuit) shorted(f *finding.Finding) {
 		thinnest = math.Min(thinnest, areaOf(leg.Cable))
 	}
 	c.leastMM2 = thinnest * *f.Limit / *f.Value
+}
+
+// limitOr is the number of a limit, or another where no profile has it.
+func (v *view) limitOr(name string, other float64) float64 {
+	if l := v.limits[name]; l != nil && l.Value != nil {
+		return *l.Value
+	}
+	return other
 }
 
 // circuitOf works out which run, and which end of it, a finding is about.
@@ -69,7 +78,7 @@ func (v *view) circuitOf(f *finding.Finding) (circuit, bool) {
 	}
 	c.path = v.pathTo(c.run, c.end)
 	c.lackV = v.lack(f, c.run)
-	c.shorted(f)
+	c.shorted(f, v.limitOr("wire.overload_multiple", 1))
 	return c, len(c.path) > 0
 }
 

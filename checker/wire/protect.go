@@ -11,6 +11,12 @@ type Device struct {
 	// Amps is the rating; TripMultiple the multiple of it that surely opens
 	// the device soon enough (a choice of the caller).
 	Amps, TripMultiple float64
+	// OverloadMultiple is how far above its ampacity a leg may be loaded until
+	// the device opens, where the rating is not above that ampacity: 1.45 by
+	// IEC 60364-4-43, 433.1 (rating <= ampacity, and the current that opens
+	// the device <= 1.45 times ampacity). Cable so protected counts as
+	// protected against faults of that size too. 0 means 1.
+	OverloadMultiple float64
 	// Feeds lists the feeds behind the device: those of a common or of a
 	// tap, or all of them for a device on the primary.
 	Feeds []string
@@ -38,8 +44,8 @@ type Protection struct {
 	Weakest Behind
 	// Unknown lists the legs behind it without an ampacity.
 	Unknown []string
-	// Heated lists the legs that some bolted fault loads beyond their
-	// ampacity without opening the device, one entry a leg.
+	// Heated lists the legs that some bolted fault loads beyond what they may
+	// carry without opening the device, one entry a leg.
 	Heated []Heated
 }
 
@@ -59,6 +65,21 @@ type Heated struct {
 	At           string
 	Amps         float64
 	AmpacityAmps float64
+	// AllowedAmps is what it may carry until the device opens: the ampacity,
+	// or more behind a device that suits it; see Device.OverloadMultiple.
+	AllowedAmps float64
+}
+
+// sameAmps is the rounding left in a current, relative.
+const sameAmps = 1e-9
+
+// allowed is what a leg of the given ampacity may carry until the device opens.
+// Amps are on the device's own side, ratio turns the leg's into them.
+func (d Device) allowed(ampacity, ratio float64) float64 {
+	if d.Amps > ampacity*ratio {
+		return ampacity
+	}
+	return ampacity * max(1, d.OverloadMultiple)
 }
 
 // Protect judges each device against the faults behind it. The error wraps
@@ -75,7 +96,8 @@ func Protect(n Network, set FaultSetting, devices []Device) ([]Protection, error
 	share := f.shares()
 	out := make([]Protection, 0, len(devices))
 	for _, d := range devices {
-		if !sane(d.Amps, 0) || !sane(d.TripMultiple, 0) || !divisor(d.PrimaryVolts) {
+		if !sane(d.Amps, 0) || !sane(d.TripMultiple, 0) || !sane(d.OverloadMultiple, 0) ||
+			!divisor(d.PrimaryVolts) {
 			return nil, deviceError(d.ID)
 		}
 		out = append(out, f.protect(d, share))
@@ -142,9 +164,10 @@ func (f *faultFinder) protect(d Device, share func(int, func(int, float64))) Pro
 		}
 		most := min(fault.HighestAmps, out.NeededAmps/ratio)
 		share(k, func(leg int, part float64) {
-			amps, limit := most*part, c.legs[leg].AmpacityAmps
-			if limit > 0 && amps > limit && amps > heated[leg].Amps {
-				heated[leg] = Heated{c.legs[leg].ID, name, amps, limit}
+			amps, ampacity := most*part, c.legs[leg].AmpacityAmps
+			allowed := d.allowed(ampacity, ratio)
+			if ampacity > 0 && amps > allowed*(1+sameAmps) && amps > heated[leg].Amps {
+				heated[leg] = Heated{c.legs[leg].ID, name, amps, ampacity, allowed}
 			}
 		})
 	}
