@@ -32,10 +32,12 @@ type profile struct {
 	points map[string]profilePoint // of places with volts, by id
 	lamps  []*facts.Fixture        // with volts, the nearest first
 	tap    float64                 // loaded, V
+	// readings are those of the last visit on this run.
+	readings []chartReading
 }
 
 // voltCharts draws each run that has an answer.
-func voltCharts(id string, p *Plan) []pageChart {
+func voltCharts(id string, p *Plan, all []visit) []pageChart {
 	legs := map[string]*facts.Leg{}
 	for i := range p.Facts.Legs {
 		legs[p.Facts.Legs[i].ID] = &p.Facts.Legs[i]
@@ -67,6 +69,7 @@ func voltCharts(id string, p *Plan) []pageChart {
 			continue
 		}
 		profile := newProfile(run, legs, lamps[run.ID], nodes)
+		profile.addReadings(all, distances(run, legs))
 		chart.Words = profile.words()
 		chart.Picture = template.HTML(profile.picture(p.Model.Units))
 		out = append(out, chart)
@@ -147,6 +150,18 @@ func (c *profile) words() string {
 	if out > 0 {
 		words += fmt.Sprintf("; %d out of the window in some corner", out)
 	}
+	off := 0
+	for _, x := range c.readings {
+		off += boolRank(x.r.off)
+	}
+	if len(c.readings) > 0 {
+		words += "; " + counted(len(c.readings), "reading")
+		if off == 0 {
+			words += " as computed"
+		} else {
+			words += fmt.Sprintf(", %d off", off)
+		}
+	}
 	return words
 }
 
@@ -171,6 +186,10 @@ func (c *profile) picture(units string) string {
 		perUnit, unit = metresPerFoot, "ft"
 	}
 	low, high, far := c.tap, c.tap, 0.0
+	for _, x := range c.readings {
+		low = min(low, x.r.fact.Measured, *x.r.fact.Expected-*x.r.fact.Tolerance)
+		high = max(high, x.r.fact.Measured, *x.r.fact.Expected+*x.r.fact.Tolerance)
+	}
 	for _, f := range c.lamps {
 		for _, v := range []*float64{f.NominalVolts, f.LowVolts, f.HighVolts, f.MinVolts, f.MaxVolts} {
 			if v != nil {
@@ -194,7 +213,8 @@ func (c *profile) picture(units string) string {
 		}
 	}
 	g.tag("path", "class", "c-leg", "d", legs.String())
-	g.lamps(c, perUnit)
+	g.due(c, perUnit)
+	g.measured(c, perUnit, g.lamps(c, perUnit))
 	g.shut("svg")
 	return g.b.String()
 }
@@ -257,8 +277,8 @@ func (c *chart) windows(p *profile, perUnit float64) {
 }
 
 // lamps draws dots and, where there is room, names. A lamp that leaves its
-// window is named first.
-func (c *chart) lamps(p *profile, perUnit float64) {
+// window is named first. It returns the room that is left.
+func (c *chart) lamps(p *profile, perUnit float64) *placer {
 	f := frame{left: chartLeft, top: 0, width: c.width - chartLeft, height: c.height - chartBottom}
 	room := newPlacer(&f)
 	room.ways = upright
@@ -271,6 +291,10 @@ func (c *chart) lamps(p *profile, perUnit float64) {
 	for _, lamp := range p.lamps {
 		at := c.at(p.points[lamp.ID].m/perUnit, p.points[lamp.ID].volts)
 		room.take(boxAt(at, 7, 7))
+	}
+	for _, x := range p.readings {
+		room.take(boxAt(c.at(x.m/perUnit, x.r.fact.Measured), 10, 10))
+		room.take(c.dueBox(x, perUnit))
 	}
 	for _, lamp := range order {
 		at := c.at(p.points[lamp.ID].m/perUnit, p.points[lamp.ID].volts)
@@ -286,6 +310,7 @@ func (c *chart) lamps(p *profile, perUnit float64) {
 			c.text(centre.x, centre.y+3, "small halo", name, "text-anchor", "middle")
 		}
 	}
+	return room
 }
 
 // signOf is the sign of volts that leave their window.

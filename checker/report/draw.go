@@ -20,12 +20,16 @@ const (
 	LayerLight = "light"
 	// LayerVolts is the volts at the lamps and the drop along the cables.
 	LayerVolts = "volts"
+	// LayerReadings is the last meter readings beside what was computed.
+	LayerReadings = "readings"
 	// LayerFindings is a numbered mark for each finding.
 	LayerFindings = "findings"
 )
 
 // Layers lists the layers from the ground up.
-func Layers() []string { return []string{LayerPlan, LayerLight, LayerVolts, LayerFindings} }
+func Layers() []string {
+	return []string{LayerPlan, LayerLight, LayerVolts, LayerReadings, LayerFindings}
+}
 
 // DrawOptions say what to draw.
 type DrawOptions struct {
@@ -81,6 +85,9 @@ type drawing struct {
 	anchors map[string]r2.Vec // of elements, by id
 	lamps   map[string]*facts.Fixture
 	scenes  []int // indices of the scenes whose light is drawn
+	visits  []visit
+	tagged  map[int]bool              // readings that have a tag, by number
+	flagged map[*facts.Suspect]string // ids of the flags of suspects, in a page
 }
 
 const mapMargin = 10.0
@@ -90,7 +97,7 @@ func newDrawing(p *Plan, o DrawOptions) (*drawing, error) {
 	if !ok {
 		return nil, ErrNothingPlaced
 	}
-	d := &drawing{result: p, plan: p.Model, facts: p.Facts, options: o}
+	d := &drawing{result: p, plan: p.Model, facts: p.Facts, options: o, visits: visits(p.Facts, p.Model), tagged: map[int]bool{}, flagged: map[*facts.Suspect]string{}}
 	size := r2.Sub(high, low)
 	d.choice = chooseSheet(size, p.Model.Units)
 	d.unitsPerM = 1000 * unitsPerMM / d.choice.scale
@@ -196,10 +203,16 @@ func (d *drawing) content() {
 	}
 	d.devices()
 	d.fixtures()
+	if d.wants(LayerReadings) {
+		d.readingPlaces()
+	}
 	d.shut("g")
 	d.labels()
 	if d.wants(LayerFindings) {
 		d.findings()
+	}
+	if d.wants(LayerReadings) {
+		d.readingTags()
 	}
 	if d.wants(LayerVolts) {
 		d.voltTags()

@@ -210,6 +210,19 @@ func (d *drawing) sign(e legendEntry, x, y float64) {
 	case e.class == "canopy":
 		d.tag("circle", "class", "canopy", "cx", x+13, "cy", y, "r", 6.5)
 		d.tag("circle", "class", "trunk", "cx", x+13, "cy", y, "r", 1.8)
+	case e.class == "met" || e.class == "met astray":
+		d.tag("circle", "class", e.class, "cx", x+13, "cy", y, "r", 5.5)
+	case e.class == "suspect":
+		d.tag("path", "class", e.class, "d", line([]point{{x + 5, y}, {x + 21, y}}))
+	case e.class == "suspect round":
+		d.tag("circle", "class", e.class, "cx", x+13, "cy", y, "r", 5.5)
+	case e.class == "suspicion" || e.class == "wanted":
+		d.open("g", "class", e.class)
+		d.tag("rect", "class", "shape", "x", x, "y", y-5.5, "width", 26, "height", 11, "rx", 5.5)
+		if e.class == "suspicion" {
+			d.text(x+13, y+3, "small", "1", "text-anchor", "middle")
+		}
+		d.shut("g")
 	case e.class == "post":
 		d.tag("circle", "class", "post", "cx", x+13, "cy", y, "r", 2.5)
 	case e.class == "beam" || e.class == "beam up":

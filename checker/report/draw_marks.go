@@ -25,10 +25,15 @@ func ranked(p *Plan) []*finding.Finding {
 }
 
 // anchor is where the element of a finding is drawn; a part of an element
-// ("T1/2") is drawn where the element is. ok is false for what has no place,
-// such as the plan as a whole.
+// ("T1/2") is drawn where the element is, and a reading of a visit
+// ("first-visit/L4") where it was taken. ok is false for what has no place, such
+// as the plan as a whole.
 func (d *drawing) anchor(f *finding.Finding) (at r2.Vec, ok bool) {
-	for id := f.Element; id != ""; {
+	id := f.Element
+	if readingSet(d.plan, id) != nil {
+		id = strings.TrimPrefix(f.Case, id+"/")
+	}
+	for id != "" {
 		if at, ok = d.anchors[id]; ok {
 			return at, true
 		}

@@ -81,6 +81,20 @@ const drawingRules = `
 .d .advice .shape{fill:{advice}}.d .advice .leader{stroke:{advice}}
 .d .caution .shape{fill:{caution}}.d .caution .leader{stroke:{caution}}
 .d .dot{fill:{ink}}
+.d .met{fill:none;stroke:{good};stroke-width:1.8}
+.d .met.astray{stroke:{danger};stroke-width:3}
+.d .reading .shape{fill:{paper};stroke:{good};stroke-width:1}
+.d .reading .leader{stroke:{good};stroke-width:.6}
+.d .reading.astray .shape{fill:{danger};stroke:{paper}}
+.d .reading.astray .leader{stroke:{danger};stroke-width:1}
+.d .reading.astray text{fill:{onmark};font-weight:bold}
+.d .suspect{fill:none;stroke:{danger};stroke-width:8;stroke-opacity:.4;stroke-linejoin:round;stroke-linecap:round}
+.d .round{stroke-width:3;stroke-opacity:1;stroke-dasharray:2 3}
+.d .suspicion .shape{fill:{paper};stroke:{danger};stroke-width:2}
+.d .suspicion .leader{stroke:{danger}}
+.d .suspicion text{fill:{danger};font-weight:bold}
+.d .wanted .shape{fill:{paper};stroke:{accent};stroke-width:1.6;stroke-dasharray:3 2}
+.d .wanted .leader{stroke:{accent}}
 .d .volts{fill:{paper};fill-opacity:.9;stroke:{rule};stroke-width:.6}
 .d .out{stroke:{danger};stroke-width:1.2}
 .d .drop0{stroke:{advice}}.d .drop1{stroke:{good}}.d .drop2{stroke:{defect}}.d .drop3{stroke:{danger}}
@@ -98,6 +112,9 @@ const chartRules = `
 .c-leg{fill:none;stroke:{cable};stroke-width:1.6;stroke-linecap:round}
 .c-dot{fill:{cable};stroke:{paper};stroke-width:.8}
 .c-open{fill:{paper};stroke:{danger};stroke-width:1.8}
+.c-due{fill:{paper};fill-opacity:.45;stroke:{good};stroke-width:1}
+.c-read{fill:{good};stroke:{paper};stroke-width:.8}
+.c-astray{fill:{danger};stroke:{paper};stroke-width:.8}
 .c-track{fill:{paving};fill-opacity:.5}
 .c-load{fill:{cable}}
 .c-over{fill:{danger}}

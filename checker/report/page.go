@@ -86,6 +86,9 @@ type pagePlan struct {
 	Drawing                          template.HTML
 	NoDrawing                        string
 	Scenes                           []string
+	Visits                           []pageVisit
+	ChartKey                         []chartSign
+	Measured                         bool // the drawing shows readings
 	Runs                             []pageChart
 	Loads                            []pageChart
 	OneLines                         []takeoff.OneLine
@@ -201,7 +204,10 @@ func (out *pagePlan) addPlan(p *Plan) (*drawing, error) {
 	if err != nil {
 		return nil, err
 	}
-	out.Runs, out.Loads = voltCharts(out.ID, p), loadCharts(out.ID, p)
+	all := visits(p.Facts, p.Model)
+	out.addVisits(d, all)
+	out.ChartKey = chartKey(out.Visits != nil)
+	out.Runs, out.Loads = voltCharts(out.ID, p, all), loadCharts(out.ID, p)
 	for _, one := range schedule.OneLines {
 		lines := make([]string, len(one.Lines))
 		for i := range lines {

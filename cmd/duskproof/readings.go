@@ -10,14 +10,12 @@ import (
 	"io"
 	"os"
 	"path/filepath"
-	"slices"
 	"strconv"
 	"strings"
 
 	"github.com/tailscale/hujson"
 
 	"duskproof/checker"
-	"duskproof/checker/facts"
 	"duskproof/checker/finding"
 	"duskproof/checker/report"
 )
@@ -53,7 +51,9 @@ func (c *readingsCommand) Run(ctx context.Context, std streams) error {
 		fmt.Fprintln(std.out, "the plan has no readings; write them under \"readings\", or give a filled-in sheet with --from")
 		return nil
 	}
-	printReadings(std.out, result.Facts)
+	if err := report.Readings(std.out, result.Facts); err != nil {
+		return err
+	}
 	fmt.Fprintf(std.out, "\n%s\n", report.Caution)
 	return ended(readingStatus(&result))
 }
@@ -198,121 +198,4 @@ func sheetRow(row []string, column map[string]int) ([]map[string]any, error) {
 		out = append(out, reading)
 	}
 	return out, nil
-}
-
-// printReadings prints the table and the diagnosis of every visit.
-func printReadings(w io.Writer, doc *facts.Document) {
-	var sets []string
-	for i := range doc.Readings {
-		if set := doc.Readings[i].Set; !slices.Contains(sets, set) {
-			sets = append(sets, set)
-		}
-	}
-	for _, set := range sets {
-		fmt.Fprintf(w, "%s\n\n  %-18s %-6s %10s %10s %11s %10s\n", report.Clean(set), "at", "", "measured", "expected", "difference", "explained")
-		for i := range doc.Readings {
-			if r := &doc.Readings[i]; r.Set == set {
-				fmt.Fprintln(w, readingRow(doc, r))
-			}
-		}
-		printDiagnosis(w, doc, set)
-	}
-}
-
-// readingRow is one line of the table; an arrow marks what is off.
-func readingRow(doc *facts.Document, r *facts.Reading) string {
-	unit := "V"
-	if r.Quantity == "amps" {
-		unit = "A"
-	}
-	if r.Expected == nil {
-		return fmt.Sprintf("  %-18s %-6s %10s  not used: %s", placeOf(r), r.Quantity, two(r.Measured, unit), r.Refused)
-	}
-	difference := r.Measured - *r.Expected
-	if -0.005 < difference && difference < 0 {
-		difference = 0 // prints as +0.00
-	}
-	mark := ""
-	if max(difference, -difference) > *r.Tolerance {
-		mark = "  <- off"
-	}
-	return fmt.Sprintf("  %-18s %-6s %10s %10s %+9.2f %s %10s%s%s", placeOf(r), r.Quantity, two(r.Measured, unit), two(*r.Expected, unit),
-		difference, unit, "±"+two(*r.Tolerance, unit), mark, drift(doc, r, difference, unit))
-}
-
-// placeOf is where a reading was taken: "L4", or "T1/2" for a common.
-func placeOf(r *facts.Reading) string { return report.Clean(strings.TrimPrefix(r.ID, r.Set+"/")) }
-
-// drift says how the difference has moved since the visit before that read the
-// same place.
-func drift(doc *facts.Document, r *facts.Reading, difference float64, unit string) string {
-	place, before := placeOf(r), (*facts.Reading)(nil)
-	for i := range doc.Readings {
-		other := &doc.Readings[i]
-		if other == r || other.Set == r.Set && other.ID == r.ID {
-			break
-		}
-		if other.Set != r.Set && other.Quantity == r.Quantity && other.Expected != nil && placeOf(other) == place {
-			before = other
-		}
-	}
-	if before == nil {
-		return ""
-	}
-	moved := difference - (before.Measured - *before.Expected)
-	if max(moved, -moved) < *r.Tolerance/2 {
-		return "" // within what two readings of the same thing differ by
-	}
-	return fmt.Sprintf("  %+.2f %s since %s", moved, unit, report.Clean(before.Set))
-}
-
-// two prints a meter value with two decimals.
-func two(v float64, unit string) string { return strconv.FormatFloat(v, 'f', 2, 64) + " " + unit }
-
-// outcomes says a diagnosis in words.
-var outcomes = map[string]string{
-	"healthy":         "the system reads as computed",
-	"suspect":         "something is wrong; this explains the readings best:",
-	"underdetermined": "something is wrong, and too many places would explain it to name one",
-	"unexplained":     "something is wrong that no single cause explains; there may be two",
-}
-
-// confidence is a whole percentage that never claims to be sure.
-func confidence(share float64) string {
-	const most = 0.99
-	if share > most {
-		return "over 99 %"
-	}
-	return strconv.FormatFloat(100*share, 'f', 0, 64) + " %"
-}
-
-func diagnosisWords(d *facts.Diagnosis) string {
-	if d.Outcome == "suspect" && d.GroupSize > 1 {
-		return "something is wrong; these explain the readings best, and the readings do not tell them apart:"
-	}
-	return outcomes[d.Outcome]
-}
-
-func printDiagnosis(w io.Writer, doc *facts.Document, set string) {
-	for i := range doc.Diagnoses {
-		d := &doc.Diagnoses[i]
-		if d.Set != set {
-			continue
-		}
-		fmt.Fprintf(w, "\n  transformer %s: %s\n", report.Clean(d.Transformer), diagnosisWords(d))
-		for k := range doc.Suspects {
-			s := &doc.Suspects[k]
-			if d.Outcome == "suspect" && s.Set == set && s.Transformer == d.Transformer && s.Group <= 2 {
-				lead := "-"
-				if s.Group == 2 {
-					lead = "  less likely:"
-				}
-				fmt.Fprintf(w, "    %s %s (confidence %s)\n", lead, report.Clean(s.Words), confidence(s.Confidence))
-			}
-		}
-		if d.NextAt != "" && d.NextLow != nil && d.NextHigh != nil {
-			fmt.Fprintf(w, "  next, read %s at %s: the explanations say anything from %.2f to %.2f there\n", d.NextQuantity, report.Clean(d.NextAt), *d.NextLow, *d.NextHigh)
-		}
-	}
-	fmt.Fprintln(w)
 }
