@@ -128,6 +128,11 @@ func factLimits(limits *profile.Limits) []facts.Limit {
 	for _, l := range limits.All() {
 		f := facts.Limit{Name: l.Name, Value: l.Value, Text: l.Text, Flag: l.Flag, Unit: l.Unit,
 			Source: l.Cite(), Basis: string(l.Basis), Confidence: l.Confidence, Profile: l.Profile}
+		if l.Value != nil {
+			if least, most, ok := measure.Bounds(*l.Value, l.Unit); ok {
+				f.Least, f.Most = &least, &most
+			}
+		}
 		for _, row := range l.Table {
 			f.Table = append(f.Table, facts.LimitRow{Key: row.Key, Value: row.Value})
 		}

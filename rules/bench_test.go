@@ -73,13 +73,15 @@ func BenchmarkRules(b *testing.B) {
 		b.Fatal(err, failures)
 	}
 	b.ReportAllocs()
+	before := processorTime(b)
 	for b.Loop() {
 		if _, _, err := program.Judge(ctx, document); err != nil {
 			b.Fatal(err)
 		}
 	}
+	b.ReportMetric(float64(processorTime(b)-before)/float64(b.N), "cpu-ns/op")
 	b.ReportMetric(float64(len(hits)), "hits")
-	shares, err := program.Shares(ctx, document, 50)
+	shares, err := program.Shares(ctx, document, 200)
 	if err != nil {
 		b.Fatal(err)
 	}

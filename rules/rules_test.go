@@ -3,13 +3,13 @@ package rules_test
 import (
 	"context"
 	"encoding/json"
-	"fmt"
 	"io/fs"
 	"path"
 	"slices"
 	"strings"
 	"testing"
 
+	"duskproof/checker/measure"
 	"duskproof/checker/policy"
 	"duskproof/rules"
 	"duskproof/schema"
@@ -91,11 +91,13 @@ func TestLimits(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	_, tolerances, _ := strings.Cut(string(library), "\ntolerances := {")
-	tolerances, _, _ = strings.Cut(tolerances, "}")
+	tolerances := toleranceTable(t, string(library))
 	for name, limit := range known.Limits {
-		if limit.Kind == "number" && !strings.Contains(tolerances, fmt.Sprintf("\t%q: ", limit.Unit)) {
-			t.Errorf("limit %s is in %s, for which rules/lib/number.rego has no tolerance", name, limit.Unit)
+		inRego, found := tolerances[limit.Unit]
+		inGo, known := measure.Tolerance(limit.Unit)
+		if limit.Kind == "number" && (!found || !known || inRego != inGo) {
+			t.Errorf("limit %s is in %s; its tolerance is %v (%v) in rules/lib/number.rego and %v (%v) in checker/measure",
+				name, limit.Unit, inRego, found, inGo, known)
 		}
 	}
 	for _, r := range load(t).Rules {
@@ -105,6 +107,18 @@ func TestLimits(t *testing.T) {
 			}
 		}
 	}
+}
+
+// toleranceTable reads the tolerances out of the helper library.
+func toleranceTable(t *testing.T, library string) map[string]float64 {
+	t.Helper()
+	_, table, _ := strings.Cut(library, "\ntolerances := {")
+	table, _, _ = strings.Cut(table, ",\n}")
+	var tolerances map[string]float64
+	if err := json.Unmarshal([]byte("{"+table+"}"), &tolerances); err != nil {
+		t.Fatal(err)
+	}
+	return tolerances
 }
 
 // TestRuleTests runs the tests beside the rules and the library, and holds that

@@ -111,6 +111,12 @@ type Limit struct {
 	Name string `json:"name"`
 	// Value is the number, in Unit; absent for words and tables.
 	Value *float64 `json:"value,omitempty"`
+	// Least is the smallest number that does not break the limit where it is
+	// a lower one: Value less the tolerance of comparisons in its unit.
+	Least *float64 `json:"least,omitempty"`
+	// Most is the largest number that does not break the limit where it is
+	// an upper one: Value and the tolerance of comparisons in its unit.
+	Most *float64 `json:"most,omitempty"`
 	// Text is the value when it is a word.
 	Text string `json:"text,omitempty"`
 	// Flag is the value when it is yes or no.

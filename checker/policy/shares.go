@@ -15,7 +15,8 @@ import (
 // rules is counted for the rule that asks first.
 type Share struct {
 	Rule string
-	// Each is the mean time of one evaluation.
+	// Each is the time of one evaluation, the median of several: a pause that
+	// falls into one of them does not count.
 	Each time.Duration
 	// Part is the share of all rules together, 0 to 1.
 	Part float64
@@ -24,8 +25,7 @@ type Share struct {
 // Shares judges a document several times and returns what each rule costs, the
 // dearest first.
 func (p *Program) Shares(ctx context.Context, document Document, rounds int) ([]Share, error) {
-	total := map[string]time.Duration{}
-	var all time.Duration
+	taken := map[string][]time.Duration{}
 	for range max(rounds, 1) {
 		r := newRun(p, document)
 		r.times = map[string]time.Duration{}
@@ -33,13 +33,19 @@ func (p *Program) Shares(ctx context.Context, document Document, rounds int) ([]
 			return nil, fmt.Errorf("measure the rules: %w", err)
 		}
 		for id, took := range r.times {
-			total[id] += took
-			all += took
+			taken[id] = append(taken[id], took)
 		}
 	}
-	shares := make([]Share, 0, len(total))
-	for id, took := range total {
-		shares = append(shares, Share{Rule: id, Each: took / time.Duration(max(rounds, 1)), Part: float64(took) / float64(max(all, 1))})
+	shares := make([]Share, 0, len(taken))
+	var all time.Duration
+	for id, times := range taken {
+		slices.Sort(times)
+		each := times[len(times)/2]
+		all += each
+		shares = append(shares, Share{Rule: id, Each: each})
+	}
+	for i := range shares {
+		shares[i].Part = float64(shares[i].Each) / float64(max(all, 1))
 	}
 	slices.SortFunc(shares, func(a, b Share) int {
 		return cmp.Or(cmp.Compare(b.Each, a.Each), cmp.Compare(a.Rule, b.Rule))

@@ -54,6 +54,13 @@ test_has_limit if {
 	not lib.limit_row("rows", "c") with input as limits
 }
 
+# What the facts give of a limit is used as it is.
+test_least_and_most_given if {
+	given := {"limits": [{"name": "cover", "value": 0.1524, "least": 0.1, "most": 0.2, "unit": "m"}]}
+	lib.least("cover") == 0.1 with input as given
+	lib.most("cover") == 0.2 with input as given
+}
+
 test_least_and_most if {
 	lib.least("cover") == 0.1519 with input as limits
 	lib.most("cover") == 0.1529 with input as limits

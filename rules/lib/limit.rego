@@ -16,10 +16,14 @@ limit(name) := limits_by_name[name].value
 #	least := lib.least("cover_buried")
 #	some leg in input.legs
 #	leg.cover_m < least
-least(name) := short(limits_by_name[name].value - tolerances[limits_by_name[name].unit])
+least(name) := given if {
+	given := limits_by_name[name].least
+} else := short(limits_by_name[name].value - tolerances[limits_by_name[name].unit])
 
 # most returns the largest value that does not break an upper limit.
-most(name) := short(limits_by_name[name].value + tolerances[limits_by_name[name].unit])
+most(name) := given if {
+	given := limits_by_name[name].most
+} else := short(limits_by_name[name].value + tolerances[limits_by_name[name].unit])
 
 # short is a number of few digits: those compare faster.
 short(value) := to_number(number(value, 6))

@@ -30,7 +30,7 @@ hits contains lib.hit(fixture.id, ["drainage", "gravel"], object.union(lib.again
 })) if {
 	least := lib.limit("earth.gravel_m")
 	some fixture in undrained
-	fixture.gravel_m < least - lib.tolerances.m
+	fixture.gravel_m < lib.least("earth.gravel_m")
 }
 
 hits contains lib.hit(fixture.id, ["drainage"], {

@@ -40,8 +40,8 @@ hits contains lib.hit(leg, ["cover"], {
 
 shallow[[piece.id, piece.row]] contains {"cover_m": piece.cover_m, "required_m": piece.required_m} if {
 	some piece in input.pieces
-	piece.cover_m < piece.required_m
 	piece.exempt == false
+	piece.cover_m < piece.required_m
 	piece.cover_m < piece.required_m - lib.tolerances.m
 }
 
@@ -79,9 +79,9 @@ hits contains lib.hit(leg, ["cover"], object.union(lib.against(cover_m, "earth.c
 untabled[piece.id] contains piece.cover_m if {
 	enough := lib.limit("earth.cover_advice_m")
 	some piece in input.pieces
-	not piece.required_m
 	piece.cover_m < enough
 	piece.exempt == false
+	not piece.required_m
 	piece.row != "under-building"
 	piece.cover_m < enough - lib.tolerances.m
 	not listed(piece)

@@ -48,13 +48,15 @@ hits contains lib.hit(place.id, ["slack"], object.union(lib.against(place.spare,
 # short are the fixtures in the ground, drawn and wired, that lack spare cable.
 short contains {"id": fixture.id, "run": fixture.run, "spare": spare(fixture)} if {
 	least := lib.least("earth.fixture_slack_m")
-	some joint in input.joints
-	joint.buried
-	fixture := lib.fixtures_by_id[joint.id]
+	some fixture in input.fixtures
 	fixture.slack_m < least
 	fixture.placed
+	buried[fixture.id]
 	spare(fixture) < least
 }
+
+# buried are the places of the joints in the ground.
+buried := {joint.id | some joint in input.joints; joint.buried}
 
 spare(fixture) := fixture.slack_m + fixture.lead_m if {
 	fixture.lead_m

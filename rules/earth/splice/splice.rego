@@ -43,8 +43,8 @@ unlisted[joint.connector] contains joint.id if {
 
 unlisted[joint.connector] contains joint.id if {
 	some joint in input.joints
-	joint.buried
 	joint.kind == "tape"
+	joint.buried
 }
 
 # Listed, and known to be a poor joint all the same.
@@ -61,8 +61,8 @@ hits contains lib.hit(connector, ["kind"], {
 
 piercing[joint.connector] contains joint.id if {
 	some joint in input.joints
-	joint.buried
 	joint.kind == "piercing"
+	joint.buried
 	"direct-burial" in joint.listing
 }
 
@@ -76,7 +76,7 @@ hits contains lib.hit(joint.id, ["at"], {
 	"message": sprintf("joint %s lies under %s: when it fails, as joints do, that has to be broken up", [joint.id, lib.listed(joint.under)]),
 }) if {
 	some joint in input.joints
-	count(joint.under) > 0
+	joint.under[0]
 	not joint.accessible
 }
 
@@ -89,6 +89,6 @@ hits contains lib.hit(joint.id, ["accessible"], {
 	"message": sprintf("joint %s cannot be reached again without breaking something up, and joints are the first thing to fail", [joint.id]),
 }) if {
 	some joint in input.joints
-	count(joint.under) == 0
 	joint.accessible == false
+	count(joint.under) == 0
 }

@@ -34,6 +34,7 @@ hits contains lib.hit(fixture.id, ["at"], object.union(limit_of(fixture), {
 })) if {
 	some fixture in hot
 	clearance := clearance_of(fixture)
+	fixture.nearest_combustible_m < clearance
 	fixture.nearest_combustible_m < clearance - lib.tolerances.m
 }
 

@@ -52,12 +52,14 @@ hits contains lib.hit(view.id, [], object.union(lib.against(view.candela_per_klm
 	]),
 })) if {
 	strong := lib.most("light.glare_cd_per_klm")
+	blinding := lib.most("light.glare_path_lx")
+	least := lib.limit("light.glare_path_lx") / 2
 	some view in input.sightlines
 	view.candela_per_klm > strong
 	view.from_down_deg >= sideways
 	view.from_kind in {"path", "stair"}
-	view.lux <= lib.most("light.glare_path_lx")
-	view.lux > lib.limit("light.glare_path_lx") / 2
+	view.lux <= blinding
+	view.lux > least
 }
 
 # sideways is the direction from straight down at which a source begins to throw sideways.

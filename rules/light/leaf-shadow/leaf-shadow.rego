@@ -59,10 +59,7 @@ limit_of(shadow) := "light.step_dark_lx" if {
 	landings[shadow.id]
 } else := "light.path_dark_lx"
 
-landings contains place.id if {
-	some place in input.treads
-	place.landing
-}
+landings := {place.id | some place in input.treads; place.landing}
 
 kind(shadow) := "door" if {
 	lib.leaves_by_id[shadow.leaf].door

@@ -139,12 +139,12 @@ hits contains lib.hit(stair.id, ["head"], object.union(
 	stair.not_meant_lit == false
 	some top in stair.tops
 	top.unknown == false
-	not near_heads[stair.id][top.scene]
+	not [stair.id, top.scene] in near_heads
 	grade := head_severity(stair, top)
 }
 
 # near_heads holds the scenes in which a light stands near enough to a head.
-near_heads[stair.id] contains top.scene if {
+near_heads := {[stair.id, top.scene] |
 	reach := lib.most("light.top_source_m")
 	some stair in input.stairs
 	some top in stair.tops

@@ -36,6 +36,7 @@ hits contains lib.hit(branch.id, ["breaker"], {
 	]),
 }) if {
 	some branch in input.branches
+	branch.total_amps > branch.breaker_amps
 	branch.total_amps > branch.breaker_amps + lib.tolerances.A
 }
 
@@ -51,8 +52,9 @@ hits contains lib.hit(branch.id, ["breaker"], object.union(lib.against(branch.to
 	share := lib.limit("power.branch_continuous")
 	some branch in input.branches
 	count(branch.transformers) > 0
-	branch.total_amps <= branch.breaker_amps + lib.tolerances.A
+	branch.total_amps > branch.breaker_amps * share
 	branch.total_amps > (branch.breaker_amps * share) + lib.tolerances.A
+	branch.total_amps <= branch.breaker_amps + lib.tolerances.A
 }
 
 # A larger circuit than may supply the lighting.
@@ -65,9 +67,10 @@ hits contains lib.hit(branch.id, ["breaker"], object.union(lib.against(branch.br
 	"hint": "Supply the transformers from a circuit of at most {limit}",
 })) if {
 	limit := lib.limit("power.branch_max_a")
+	most := lib.most("power.branch_max_a")
 	some branch in input.branches
 	count(branch.transformers) > 0
-	branch.breaker_amps > limit + lib.tolerances.A
+	branch.breaker_amps > most
 }
 
 # The surge of all transformers that are switched on together.
@@ -82,6 +85,7 @@ hits contains lib.hit(branch.id, ["breaker"], object.union(lib.against(branch.in
 })) if {
 	multiple := lib.limit("power.inrush_breaker")
 	some branch in input.branches
+	branch.inrush_amps > branch.breaker_amps * multiple
 	branch.inrush_amps > (branch.breaker_amps * multiple) + lib.tolerances.A
 }
 

@@ -34,9 +34,9 @@ hits contains lib.hit(common.id, [], object.union(lib.against(common.amps, "powe
 	]),
 })) if {
 	limit := lib.limit("power.common_max_a")
+	most := lib.most("power.common_max_a")
 	some common in input.commons
-	common.amps > limit
-	common.amps > limit + lib.tolerances.A
+	common.amps > most
 }
 
 # The terminals are described, and no device stands on this one.
@@ -116,8 +116,9 @@ hits contains lib.hit(common.id, [], object.union(lib.against(common.device_amps
 	"hint": "Use a transformer whose commons are limited to {limit}",
 })) if {
 	limit := lib.limit("power.common_max_a")
+	most := lib.most("power.common_max_a")
 	some common in input.commons
-	common.device_amps > limit + lib.tolerances.A
+	common.device_amps > most
 }
 
 runs(common) := sprintf("run %s", [common.runs[0]]) if {

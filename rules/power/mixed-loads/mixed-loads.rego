@@ -23,6 +23,7 @@ hits contains lib.hit(run.id, ["from"], {"message": sprintf("run %s feeds filame
 	run.id, lib.volt_amps(run.filament_va), lib.volt_amps(run.led_va),
 ])}) if {
 	some run in input.runs
+	run.filament_va > 0
 	run.filament_va > lib.tolerances.VA
 	run.led_va > lib.tolerances.VA
 }

@@ -61,9 +61,14 @@ hits contains lib.hit(unit.id, ["height"], {
 	"hint": "Mount {element} above {limit}",
 }) if {
 	some unit in outdoors
-	some what, level in {"snow": object.get(unit, "snow_m", -1), "flood water": object.get(unit, "flood_m", -1)}
+	some what, field in waters
+	level := unit[field]
+	unit.height_m < level
 	unit.height_m < level - lib.tolerances.m
 }
+
+# waters are what may rise to a unit, with the facts that say how high.
+waters := {"snow": "snow_m", "flood water": "flood_m"}
 
 # Too near a pond, a stream or the sea; water.setback judges the others.
 hits contains lib.hit(unit.id, ["at"], object.union(lib.against(unit.water_m, "power.transformer_water_min_m"), {
@@ -94,6 +99,7 @@ hits contains lib.hit(unit.id, ["cord"], {
 	]),
 }) if {
 	some unit in input.transformers
+	unit.cord_m < unit.cord_needed_m
 	unit.cord_m < unit.cord_needed_m - lib.tolerances.m
 }
 

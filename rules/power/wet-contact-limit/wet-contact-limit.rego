@@ -34,12 +34,17 @@ hits contains lib.hit(run.id, ["from", "tap"], object.union(lib.against(run.tap_
 	]),
 	"hint": "Use a supply of at most {limit} for run {element}",
 })) if {
-	some run in input.runs
-	run.tap_volts > harmless
+	some run in live
 	limit_name := system_limit[lib.transformers_by_id[run.transformer].output]
 	limit := lib.limit(limit_name)
 	run.tap_volts > limit + lib.tolerances.V
 }
+
+# live are the runs of which a limit may have something to say.
+live := [run |
+	some run in input.runs
+	run.tap_volts > harmless
+]
 
 # harmless is the volts that no limit in force minds; slow pulses are rare.
 harmless := min([lib.limit(name) | some name in names])
@@ -68,8 +73,7 @@ hits contains lib.hit(run.id, ["from", "tap"], object.union(lib.against(run.tap_
 		lib.quantity_apart(limit, run.tap_volts, "V"),
 	]),
 })) if {
-	some run in input.runs
-	run.tap_volts > harmless
+	some run in live
 	unit := lib.transformers_by_id[run.transformer]
 	limit_name := wet_limit(run, unit)
 	limit := lib.limit(limit_name)

@@ -44,16 +44,21 @@ hits contains lib.hit(type, ["ip"], {
 	some [type, name, numeral], ids in weak
 }
 
-# The listings are looked through directly: most fixtures have neither.
-dry[fixture.type] contains fixture.id if {
+# marked are the fixtures that are not listed for the open; most plans have none.
+marked := [fixture |
 	some fixture in input.fixtures
-	fixture.listing[_] == "dry-location"
+	some listing in fixture.listing
+	listing in {"dry-location", "damp-location"}
+]
+
+dry[fixture.type] contains fixture.id if {
+	some fixture in marked
+	"dry-location" in fixture.listing
 	bare(fixture)
 }
 
 damp[fixture.type] contains fixture.id if {
-	some fixture in input.fixtures
-	fixture.listing[_] == "damp-location"
+	some fixture in marked
 	not "dry-location" in fixture.listing
 	not sheltered(fixture)
 	bare(fixture)

@@ -33,8 +33,9 @@ hits contains lib.hit(near.id, fields[near.thing], object.union(lib.against(near
 	]),
 })) if {
 	limit := lib.limit("water.setback_m")
+	least := lib.least("water.setback_m")
 	some near in input.water_distances
-	near.distance_m < limit - lib.tolerances.m
+	near.distance_m < least
 	near.kind in {"pool", "spa", "fountain"}
 	words[near.thing]
 	not permitted(near)
@@ -50,9 +51,10 @@ hits contains lib.hit(near.id, ["at"], object.union(lib.against(near.distance_m,
 	]),
 })) if {
 	limit := lib.limit("water.natural_setback_m")
+	least := lib.least("water.natural_setback_m")
 	some near in input.water_distances
 	near.thing == "fixture"
-	near.distance_m < limit - lib.tolerances.m
+	near.distance_m < least
 	near.kind in {"pond", "stream", "sea"}
 	not fit_for_water(near)
 }
