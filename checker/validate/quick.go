@@ -289,15 +289,18 @@ func (n *node) text(v string) answer {
 }
 
 // exactDigits is how long a number may be for its nearest float64 to tell it
-// from a bound.
+// from a bound that it equals.
 const exactDigits = 15
 
+// number compares with the bounds. The nearest float64 of a long number is on the
+// same side of a bound as the number itself, unless the two are equal.
 func (n *node) number(v json.Number) answer {
 	if n.least == nil && n.most == nil {
 		return fits
 	}
 	x, err := strconv.ParseFloat(string(v), 64)
-	if err != nil || len(v) > exactDigits {
+	atBound := n.least != nil && x == *n.least || n.most != nil && x == *n.most
+	if err != nil || len(v) > exactDigits && atBound {
 		return unsure
 	}
 	return yes((n.least == nil || x >= *n.least) && (n.most == nil || x <= *n.most))

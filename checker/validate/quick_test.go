@@ -206,3 +206,34 @@ func TestQuickLookSuitsOwnSchemas(t *testing.T) {
 		}
 	}
 }
+
+// TestQuickLookAtBounds holds that a number with more digits than a float64 has
+// is on the right side of a bound, or left to the library.
+func TestQuickLookAtBounds(t *testing.T) {
+	schema := []byte(`{"items": {"minimum": 0.1, "maximum": 360}}`)
+	q, err := newQuick(schema)
+	if err != nil {
+		t.Fatal(err)
+	}
+	v, err := New(map[string][]byte{"bounds.json": schema}, "bounds.json")
+	if err != nil {
+		t.Fatal(err)
+	}
+	sure := map[answer]int{}
+	for _, number := range []string{
+		"12.345678901234567890123", "0.1", "0.10000000000000001", "0.1000000000000000000000001", "0.0999999999999999999", "0.09999999999999999",
+		"360", "360.0", "360.00000000000000001", "359.99999999999999999999", "360.00000000000006", "359.99999999999994", "1e400", "-1e400",
+	} {
+		doc, problems := source.Parse("p", []byte("["+number+"]"), source.Limits{})
+		if len(problems) > 0 {
+			continue // refused before any schema
+		}
+		have, want := q.check(doc.Value()), len(v.Validate(doc)) == 0
+		if sure[have]++; have != unsure && (have == fits) != want {
+			t.Errorf("%s: a quick look says %v, the library %t", number, have, want)
+		}
+	}
+	if sure[fits] < 3 || sure[misfits] < 1 {
+		t.Errorf("answers: %v", sure)
+	}
+}
