@@ -10,18 +10,20 @@ import (
 
 // runFacts writes the runs of one transformer.
 func (j *join) runFacts(n *network, a *wire.Analysis, failed map[string]failure) {
-	feeds := map[string]wire.FeedRange{}
-	for _, f := range a.Feeds {
-		feeds[f.ID] = f
+	feeds, corners := map[string]int{}, solvedCorners(a)
+	for i := range a.Feeds {
+		feeds[a.Feeds[i].ID] = i
 	}
 	for _, run := range j.plan.Runs {
 		if run.Transformer != n.transformer {
 			continue
 		}
-		feed := feeds[run.ID]
+		i := feeds[run.ID]
+		feed := &a.Feeds[i]
 		out := Run{
 			ID: run.ID, Transformer: n.transformer.ID, Common: run.Common, TapVolts: run.TapVolts,
-			Solved: true, Amps: feed.MaxAmps, AmpsCorner: cornerWords(feed.Corner),
+			Solved: true, Amps: feed.MaxAmps,
+			AmpsCorner: telling(feed.MaxAmps, feed.Corner, "A", nil, corners, func(s *wire.Solution) float64 { return s.Feeds[i].Amps }),
 			EqualLeads: run.EqualLeads != nil && *run.EqualLeads,
 		}
 		j.addLamps(&out)
@@ -168,9 +170,9 @@ func (j *join) nodeFacts(n *network, a *wire.Analysis) {
 
 // legFacts writes the legs of one transformer.
 func (j *join) legFacts(n *network, a *wire.Analysis) {
-	ranges := map[string]wire.LegRange{}
-	for _, l := range a.Legs {
-		ranges[l.ID] = l
+	ranges, corners := map[string]int{}, solvedCorners(a)
+	for i := range a.Legs {
+		ranges[a.Legs[i].ID] = i
 	}
 	for _, run := range j.plan.Runs {
 		if run.Transformer != n.transformer {
@@ -178,8 +180,10 @@ func (j *join) legFacts(n *network, a *wire.Analysis) {
 		}
 		for _, leg := range run.Legs {
 			out := j.legFact(run, leg)
-			if r, ok := ranges[leg.ID]; ok {
-				out.Amps, out.AmpsCorner, out.NominalAmps = r.MaxAmps, cornerWords(r.Corner), math.Abs(r.NominalAmps)
+			if i, ok := ranges[leg.ID]; ok {
+				r := &a.Legs[i]
+				out.Amps, out.NominalAmps = r.MaxAmps, math.Abs(r.NominalAmps)
+				out.AmpsCorner = telling(r.MaxAmps, r.Corner, "A", out.AmpacityA, corners, func(s *wire.Solution) float64 { return s.Legs[i].Amps })
 				out.DropV, out.LossW = math.Abs(r.NominalAmps)*r.Ohms, r.LossWatts
 			}
 			j.doc.Legs = append(j.doc.Legs, out)

@@ -133,8 +133,9 @@ func (j *join) transformerFacts(n *network, a *wire.Analysis) Transformer {
 	s := a.Source
 	out := Transformer{
 		ID: t.ID, Type: t.Type.ID, Kind: t.Type.Kind, Output: t.Type.Output, RatingVA: t.Type.RatingVA,
-		ConnectedVA: a.Nominal.Source.LampVA, LossW: s.NominalCableWatts, LoadVA: s.MaxVA, LoadCorner: cornerWords(s.Corner),
-		Loading: s.Loading, GrowthVA: t.GrowthVA, ImpedancePct: n.zPct, ImpedanceAssumed: n.zAssumed,
+		ConnectedVA: a.Nominal.Source.LampVA, LossW: s.NominalCableWatts, LoadVA: s.MaxVA,
+		LoadCorner: telling(s.MaxVA, s.Corner, "VA", &t.Type.RatingVA, solvedCorners(a), func(s *wire.Solution) float64 { return s.Source.OutputVA }),
+		Loading:    s.Loading, GrowthVA: t.GrowthVA, ImpedancePct: n.zPct, ImpedanceAssumed: n.zAssumed,
 		MinimumLoadVA: t.Type.MinimumLoadVA, LeastLoadVA: leastLoad(a), LargestDistanceM: t.Type.LargestDistanceM,
 		OnOverload: t.Type.OnOverload, HasProtection: protected(t.Type), PWMHz: t.Type.PWMHz,
 		HeightM: t.HeightM, Location: locationOr(t.Location), Outdoor: t.Type.Outdoor, Listing: t.Type.Listing,
@@ -147,11 +148,7 @@ func (j *join) transformerFacts(n *network, a *wire.Analysis) Transformer {
 	if t.Branch != nil {
 		out.Branch = t.Branch.ID
 	}
-	if supply := j.doc.Supply.Volts; supply != nil && *supply > 0 {
-		// Magnetising current is not modelled: primary VA is what the
-		// windings carry in the worst corner.
-		out.PrimaryAmps = ptr(s.MaxInternalVA / (*supply * j.doc.Supply.LowFactor))
-	}
+	out.PrimaryAmps = j.primaryAmps(n, a)
 	out.OverloadEnds = j.opens(n, a, out.PrimaryAmps)
 	for _, f := range n.net.Feeds {
 		if f.Source == t.ID {
@@ -261,13 +258,16 @@ func (j *join) runOf(fixture string) *plan.Run {
 }
 
 func (j *join) commonFacts(n *network, a *wire.Analysis) {
-	for _, c := range a.Commons {
+	corners := solvedCorners(a)
+	for i, c := range a.Commons {
 		owner, number, ok := strings.Cut(c.ID, "/")
 		if !ok || owner != n.transformer.ID {
 			continue
 		}
 		out := Common{ID: c.ID, Transformer: owner, Amps: c.MaxAmps, NominalAmps: c.NominalAmps,
-			Corner: cornerWords(c.AmpsCorner), VA: c.MaxVA, LargestVA: n.transformer.Type.LargestVA}
+			Corner: telling(c.MaxAmps, c.AmpsCorner, "A", nil, corners, func(s *wire.Solution) float64 { return s.Commons[i].Amps }),
+			VA:     c.MaxVA, LargestVA: n.transformer.Type.LargestVA,
+			VACorner: telling(c.MaxVA, c.VACorner, "VA", n.transformer.Type.LargestVA, corners, func(s *wire.Solution) float64 { return s.Commons[i].VA })}
 		if out.Number, _ = strconv.Atoi(number); out.Number < 1 {
 			continue
 		}

@@ -56,7 +56,7 @@ func (j *join) largestVA(f *plan.Fixture) *float64 {
 	if lamp.Load == "" {
 		lamp.Load = f.Lamp.Load
 	}
-	watts, pf, _ := j.power(lamp)
+	watts, pf, _ := j.power(lamp, onDirectCurrent(f))
 	if lamp.Load == string(wire.Filament) || lamp.Load == string(wire.Resistive) {
 		pf = 1
 	}

@@ -241,7 +241,7 @@ func (j *join) loadOf(f *plan.Fixture) (load wire.Load, assumed bool) {
 	if f.Type.Lead != nil {
 		load.Lead = j.leadOf(f)
 	}
-	watts, pf, assumed := j.power(lamp)
+	watts, pf, assumed := j.power(lamp, onDirectCurrent(f))
 	switch load.Kind {
 	case wire.ConstantCurrent:
 		load.PowerFactor = pf
@@ -270,26 +270,4 @@ func (j *join) leadOf(f *plan.Fixture) *wire.Lead {
 		lead.LengthM = *f.Type.LeadM
 	}
 	return lead
-}
-
-// power returns true watts and power factor from what the lamp states: any two
-// of watts, VA and power factor, or one with the profile's power factor.
-func (j *join) power(lamp plan.Lamp) (watts, pf float64, assumed bool) {
-	led := lamp.Load == string(wire.ConstantPower) || lamp.Load == string(wire.ConstantCurrent)
-	pf = 1
-	if led {
-		pf = j.limit("power.assumed_pf", fallbackPF)
-	}
-	if lamp.PowerFactor != nil {
-		pf = *lamp.PowerFactor
-	}
-	switch {
-	case lamp.Watts != nil && lamp.VA != nil && *lamp.VA > 0:
-		return *lamp.Watts, min(1, *lamp.Watts / *lamp.VA), false
-	case lamp.Watts != nil:
-		return *lamp.Watts, pf, led && lamp.PowerFactor == nil
-	case lamp.VA != nil:
-		return *lamp.VA * pf, pf, false
-	}
-	return 0, pf, false
 }

@@ -20,8 +20,8 @@ type Branch struct {
 	BreakerAmps *float64 `json:"breaker_amps,omitempty"`
 	// OtherLoadVA is what else it feeds.
 	OtherLoadVA *float64 `json:"other_load_va,omitempty"`
-	// PrimaryAmps is the current of all transformers on it with all lamps
-	// on, at low supply, without the other load.
+	// PrimaryAmps is the worst current of all transformers on it, without the
+	// other load.
 	PrimaryAmps float64 `json:"primary_amps"`
 	// TotalAmps is PrimaryAmps plus the other load; absent without volts.
 	TotalAmps *float64 `json:"total_amps,omitempty"`
@@ -89,7 +89,9 @@ type Transformer struct {
 	// ImpedancePct is what was used; ImpedanceAssumed says it was assumed.
 	ImpedancePct     float64 `json:"impedance_pct"`
 	ImpedanceAssumed bool    `json:"impedance_assumed"`
-	// PrimaryAmps is the worst primary current.
+	// PrimaryAmps is the worst primary current over the corners, each at its
+	// own mains volts: the load, the loss in the windings and the stated
+	// no-load loss.
 	PrimaryAmps *float64 `json:"primary_amps,omitempty"`
 	// MinimumLoadVA is the least load the maker states.
 	MinimumLoadVA *float64 `json:"minimum_load_va,omitempty"`
@@ -167,8 +169,9 @@ type Common struct {
 	NominalAmps float64 `json:"nominal_amps"`
 	// Corner is the corner that gave Amps.
 	Corner string `json:"corner"`
-	// VA is the worst load on it.
-	VA float64 `json:"va"`
+	// VA is the worst load on it, VACorner its corner.
+	VA       float64 `json:"va"`
+	VACorner string  `json:"va_corner"`
 	// LargestVA is the most the listing allows on it.
 	LargestVA *float64 `json:"largest_va,omitempty"`
 	// Protection is own (a device of its own), elsewhere (the unit limits

@@ -53,9 +53,21 @@ func (l lampVolts) hit(v *View, f *facts.Fixture) rule.Hit {
 	}
 	return rule.Hit{
 		Element: f.ID, Field: []any{"type"}, Case: l.name, Severity: l.severity.String(), LimitName: l.limitName, Source: source,
-		Message: fmt.Sprintf("lamp %s gets %s at %s; %s %s, so %s", f.ID, have, l.corner, l.says, want, l.so),
+		Message: fmt.Sprintf("lamp %s gets %s at %s; %s %s, so %s", f.ID, have, l.telling(v, f, have), l.says, want, l.so),
 		Value:   ptr(l.volts), Limit: ptr(l.limit), Unit: "V",
 	}
+}
+
+// telling names the first corner with every lamp on, or of a scene, whose volts
+// print the same; a difference that nobody can read is no reason to speak of a
+// lamp that is out.
+func (l lampVolts) telling(v *View, f *facts.Fixture, have string) string {
+	for _, c := range f.Corners {
+		if other, _ := measure.Pair(c.Volts, l.limit, "V", v.Units); other == have {
+			return c.Corner
+		}
+	}
+	return l.corner
 }
 
 // judgeStarved finds lamps below their window.

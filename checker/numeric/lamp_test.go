@@ -73,6 +73,24 @@ func TestStarved(t *testing.T) {
 	}
 }
 
+// A lamp-out corner is named only where its volts print otherwise than those with
+// every lamp on.
+func TestLampCornersThatPrint(t *testing.T) {
+	over := windowed(lamp(constantPower, 14.8, 14.1, 15.62), 9, 15)
+	over.HighCorner = "high supply, cold cable, L2 out"
+	for volts, want := range map[float64]string{
+		15.58: "gets 15.6 V at high supply, cold cable; its window",
+		15.42: "gets 15.6 V at high supply, cold cable, L2 out; its window",
+	} {
+		over.Corners = []facts.CornerVolts{{Corner: "nominal supply", Volts: 14.8}, {Corner: "high supply, cold cable", Volts: volts}}
+		expect(t, judged(document(lampLimits, fixture(over)), "wire.lamp-overfed"), expectation{"L7", "corner", "defect", "", 15.62, want})
+	}
+	// Close to the limit finer digits print, and tell the corners apart.
+	over.HighVolts, over.Corners[1].Volts = ptr(15.02), 14.99
+	expect(t, judged(document(lampLimits, fixture(over)), "wire.lamp-overfed"),
+		expectation{"L7", "corner", "defect", "", 15.02, "gets 15.02 V at high supply, cold cable, L2 out; its window ends at 15.00 V"})
+}
+
 func TestOverfed(t *testing.T) {
 	unsolved := windowed(lamp(constantPower, 19, 19, 19), 9, 15)
 	unsolved.HighVolts = nil

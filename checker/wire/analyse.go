@@ -160,6 +160,10 @@ func (e *envelope) lampsOut(corner Corner) {
 	}
 }
 
+// sameExtreme is the difference, in volts, amperes or volt-amperes, that rounding
+// alone may make between corners: the first of such corners keeps the name.
+const sameExtreme = 1e-10
+
 // fold takes the present state into the extremes. A state without volts tells
 // nothing and is left out.
 func (e *envelope) fold(name string, status Status) {
@@ -176,10 +180,10 @@ func (e *envelope) fold(name string, status Status) {
 			continue
 		}
 		l, v := &e.a.Lamps[i], s.net.volts[at]
-		if v < l.MinVolts {
+		if v < l.MinVolts-sameExtreme {
 			l.MinVolts, e.lampMin[i] = v, now
 		}
-		if v > l.MaxVolts {
+		if v > l.MaxVolts+sameExtreme {
 			l.MaxVolts, e.lampMax[i] = v, now
 		}
 		if s.draws[i].dropped && !l.Dropped {
@@ -187,7 +191,7 @@ func (e *envelope) fold(name string, status Status) {
 		}
 	}
 	for i := range s.c.legs {
-		if amps := math.Abs(s.legAmps(i)); amps > e.a.Legs[i].MaxAmps {
+		if amps := math.Abs(s.legAmps(i)); amps > e.a.Legs[i].MaxAmps+sameExtreme {
 			e.a.Legs[i].MaxAmps, e.legMax[i] = amps, now
 		}
 	}
@@ -205,20 +209,20 @@ func (e *envelope) foldFeeds(now int) {
 		e.amps[e.commons[f]] += amps
 		e.va[e.commons[f]] += va
 		output += va
-		if math.Abs(amps) > e.a.Feeds[f].MaxAmps {
+		if math.Abs(amps) > e.a.Feeds[f].MaxAmps+sameExtreme {
 			e.a.Feeds[f].MaxAmps, e.feedMax[f] = math.Abs(amps), now
 		}
 	}
 	for i := range e.amps {
 		c := &e.a.Commons[i]
-		if amps := math.Abs(e.amps[i]); amps > c.MaxAmps {
+		if amps := math.Abs(e.amps[i]); amps > c.MaxAmps+sameExtreme {
 			c.MaxAmps, e.commonAmps[i] = amps, now
 		}
-		if va := math.Abs(e.va[i]); va > c.MaxVA {
+		if va := math.Abs(e.va[i]); va > c.MaxVA+sameExtreme {
 			c.MaxVA, e.commonVA[i] = va, now
 		}
 	}
-	if output > e.a.Source.MaxVA {
+	if output > e.a.Source.MaxVA+sameExtreme {
 		e.a.Source.MaxVA, e.sourceMax = output, now
 		e.a.Source.MaxInternalVA = output + s.sourceLoss()
 	}

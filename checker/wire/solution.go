@@ -15,8 +15,9 @@ const (
 	// collapses states its drop-out, volts are those after it has dropped
 	// out; otherwise all volts are 0.
 	NoSolution Status = "no-solution"
-	// NotConverged: the iteration ended without meeting its tolerance. The
-	// residual says by how much.
+	// NotConverged: the iteration ended without meeting its tolerance, or rounding
+	// leaves a residual that is not small. Volts are 0; the residual says by
+	// how much.
 	NotConverged Status = "not-converged"
 )
 

@@ -14,6 +14,9 @@ const (
 	sameTempC = 1e-9
 	// mostWarmings bounds that search.
 	mostWarmings = 60
+	// mostResidual is the residual that an answer may have, in amperes and over
+	// its largest current. Those of lighting have a millionth of that.
+	mostResidual = 1e-6
 	// backInWindow is how far above its drop-out a dropped driver must
 	// stand to start again.
 	backInWindow = 1 + 1e-9
@@ -209,7 +212,27 @@ func (s *solver) run(warm bool) Status {
 		status = s.settle(status == Solved)
 	}
 	s.flow()
+	if s.residual > mostResidual && s.residual > mostResidual*s.largestAmps() {
+		// The numbers are so far apart that rounding is all there is.
+		left := s.residual
+		clear(s.net.volts)
+		s.flow()
+		s.residual = left
+		return NotConverged
+	}
 	return status
+}
+
+// largestAmps is the largest current in the state found.
+func (s *solver) largestAmps() float64 {
+	largest := 0.0
+	for _, amps := range s.feedAmps {
+		largest = max(largest, math.Abs(amps))
+	}
+	for _, amps := range s.edgeAmps {
+		largest = max(largest, math.Abs(amps))
+	}
+	return largest
 }
 
 // warmUp sets conductor temperatures from present amps and returns the

@@ -1,0 +1,89 @@
+package facts_test
+
+import (
+	"math"
+	"testing"
+
+	"duskproof/checker/facts"
+)
+
+// onePowerPlan is one lamp at the terminals of one unit.
+func onePowerPlan(t *testing.T, unit, lamp string) *facts.Document {
+	t.Helper()
+	return compute(t, `{"format": "1.0", "plan": {"title": "Invented"}, "units": "ft", "supply": {"volts": 120},
+	  "catalogue": {
+	    "fixtures": {"lamp": {"kind": "spot", `+lamp+`}},
+	    "cables": {"c": {"conductor": "10 AWG"}},
+	    "transformers": {"U": {"rating": "300 VA", `+unit+`}}
+	  },
+	  "transformers": [{"id": "T1", "type": "U"}],
+	  "runs": [{"id": "R1", "from": {"transformer": "T1"}, "cable": "c", "chain": [{"to": "L1", "length": 0.01}]}],
+	  "fixtures": [{"id": "L1", "type": "lamp"}]}`)
+}
+
+// On direct current P = U*I, so a power factor says nothing there; on alternating
+// current the lamp draws P/(U*PF) (definition of the power factor, IEC 60050-131;
+// 0.7 is assumed where the plan states none, common practice).
+func TestPowerFactorOnDirectCurrent(t *testing.T) {
+	const (
+		direct      = `"kind": "electronic", "output": "dc", "regulated": true, "on_overload": "hiccup", "taps": ["24 V"]`
+		alternating = `"kind": "magnetic", "impedance": "4 %", "taps": ["24 V"]`
+	)
+	for _, c := range []struct {
+		name, unit, lamp string
+		va               float64
+		assumed          bool
+	}{
+		{"dc, watts alone", direct, `"load": "constant-power", "watts": 12, "rated_volts": "24 V"`, 12, false},
+		{"dc, watts and VA", direct, `"load": "constant-power", "watts": 12, "va": 16, "rated_volts": "24 V"`, 12, false},
+		{"dc, watts and power factor", direct, `"load": "constant-current", "watts": 12, "power_factor": 0.6, "rated_volts": "24 V"`, 12, false},
+		{"dc, VA alone", direct, `"load": "constant-power", "va": 16, "rated_volts": "24 V"`, 16, false},
+		{"dc, VA and power factor", direct, `"load": "constant-power", "va": 16, "power_factor": 0.75, "rated_volts": "24 V"`, 12, false},
+		{"ac, watts alone", alternating, `"load": "constant-power", "watts": 12, "rated_volts": "24 V"`, 12 / 0.7, true},
+		{"ac, watts and VA", alternating, `"load": "constant-power", "watts": 12, "va": 16, "rated_volts": "24 V"`, 16, false},
+		{"ac, watts and power factor", alternating, `"load": "constant-current", "watts": 12, "power_factor": 0.6, "rated_volts": "24 V"`, 20, false},
+	} {
+		t.Run(c.name, func(t *testing.T) {
+			f := onePowerPlan(t, c.unit, c.lamp).Fixtures[0]
+			if math.Abs(f.VAUsed-c.va) > 1e-9 || f.VAAssumed != c.assumed {
+				t.Errorf("%g VA, assumed %t; by hand %g VA, %t", f.VAUsed, f.VAAssumed, c.va, c.assumed)
+			}
+		})
+	}
+}
+
+// The amps of a primary are those of the secondary over the turns ratio, whatever
+// the mains: 10 A at a tap of 12 V from 120 V are 1 A. Taps stated at rated load
+// have so many more turns as the winding loses volts. The no-load loss is drawn
+// at the mains volts, most amps at low supply.
+func TestPrimaryAmps(t *testing.T) {
+	const linear = `"load": "constant-current", "watts": 120, "va": 120, "rated_volts": "12 V"`
+	for _, c := range []struct {
+		name, unit string
+		amps       float64
+	}{
+		{"taps at no load", `"kind": "magnetic", "impedance": "4 %", "regulation": "3 %", "taps": ["12 V"], "taps_stated_at": "no-load"`, 1},
+		{"taps at rated load", `"kind": "magnetic", "impedance": "4 %", "regulation": "3 %", "taps": ["12 V"], "taps_stated_at": "rated-load"`, 1.03},
+		{"with a no-load loss", `"kind": "magnetic", "impedance": "4 %", "taps": ["12 V"], "no_load_loss": "5.7 W"`, 1 + 5.7/114},
+	} {
+		t.Run(c.name, func(t *testing.T) {
+			unit := onePowerPlan(t, c.unit, linear).Transformers[0]
+			if unit.PrimaryAmps == nil || math.Abs(*unit.PrimaryAmps-c.amps) > 1e-9 {
+				t.Errorf("%g A, by hand %g A", *unit.PrimaryAmps, c.amps)
+			}
+		})
+	}
+}
+
+// A lamp that keeps its watts draws most at low supply: 120 VA at a tap of 11.4 V,
+// less 3 % in the winding, from 114 V.
+func TestPrimaryAmpsOfADriver(t *testing.T) {
+	unit := onePowerPlan(t, `"kind": "magnetic", "impedance": "3 %", "regulation": "3 %", "taps": ["12 V"], "taps_stated_at": "no-load"`,
+		`"load": "constant-power", "watts": 120, "va": 120, "rated_volts": "12 V"`).Transformers[0]
+	// E - R*I = 120/I with E = 11.4 V and R = 0.03/1.03*12*12/300 ohm, so I; then a tenth.
+	const emf, ohms = 11.4, 0.03 / 1.03 * 144 / 300
+	amps := (emf - math.Sqrt(emf*emf-4*ohms*120)) / (2 * ohms)
+	if math.Abs(*unit.PrimaryAmps/(amps/10)-1) > 1e-3 { // some cable of 0.01 ft
+		t.Errorf("%g A, by hand %g A", *unit.PrimaryAmps, amps/10)
+	}
+}
