@@ -231,16 +231,18 @@ func (j *join) branchFacts() {
 	}
 	for _, b := range j.plan.Supply.Branches {
 		out := Branch{ID: b.ID, BreakerAmps: b.BreakerAmps, OtherLoadVA: b.OtherLoadVA, GFCI: b.GFCI}
+		var primary []atPrimary
+		for _, n := range j.networks {
+			if n.transformer.Branch == b {
+				primary = together(primary, n.primary)
+			}
+		}
+		out.PrimaryAmps, out.PrimaryCorner = worstPrimary(primary)
 		for i := range j.doc.Transformers {
-			t := &j.doc.Transformers[i]
-			if t.Branch != b.ID {
-				continue
+			if t := &j.doc.Transformers[i]; t.Branch == b.ID {
+				out.Transformers = append(out.Transformers, t.ID)
+				j.addInrush(&out, t)
 			}
-			out.Transformers = append(out.Transformers, t.ID)
-			if t.PrimaryAmps != nil {
-				out.PrimaryAmps += *t.PrimaryAmps
-			}
-			j.addInrush(&out, t)
 		}
 		if v := j.plan.Supply.Volts; v != nil && *v > 0 {
 			total := out.PrimaryAmps

@@ -148,7 +148,10 @@ func (j *join) transformerFacts(n *network, a *wire.Analysis) Transformer {
 	if t.Branch != nil {
 		out.Branch = t.Branch.ID
 	}
-	out.PrimaryAmps = j.primaryAmps(n, a)
+	if n.primary = j.primaryAmps(n, a); n.primary != nil {
+		amps, _ := worstPrimary(n.primary)
+		out.PrimaryAmps = &amps
+	}
 	out.OverloadEnds = j.opens(n, a, out.PrimaryAmps)
 	for _, f := range n.net.Feeds {
 		if f.Source == t.ID {

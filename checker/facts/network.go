@@ -32,6 +32,7 @@ type network struct {
 	zAssumed    bool
 	supply      float64           // factor of nominal mains volts over rated primary volts
 	ends        map[string]string // run of each feed that is a returning end
+	primary     []atPrimary       // once it is solved
 }
 
 // runOf names the run of a feed.

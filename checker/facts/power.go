@@ -2,6 +2,7 @@ package facts
 
 import (
 	"math"
+	"slices"
 
 	"duskproof/checker/plan"
 	"duskproof/checker/wire"
@@ -53,12 +54,18 @@ func onDirectCurrent(f *plan.Fixture) bool {
 	return len(f.Runs) > 0
 }
 
-// primaryAmps is the worst current of a transformer's primary over the corners
-// with everything on and the scenes, each at its own mains volts; nil when the plan
+// atPrimary is the current of a transformer's primary in one corner.
+type atPrimary struct {
+	corner string
+	amps   float64
+}
+
+// primaryAmps are the currents of a transformer's primary in the corners with
+// everything on and in the scenes, each at its own mains volts; none when the plan
 // states no mains volts. What the windings carry and the stated no-load loss count;
 // magnetising current and the losses inside an electronic supply, which nobody
 // states, do not.
-func (j *join) primaryAmps(n *network, a *wire.Analysis) *float64 {
+func (j *join) primaryAmps(n *network, a *wire.Analysis) []atPrimary {
 	supply := &j.doc.Supply
 	if supply.Volts == nil || *supply.Volts <= 0 {
 		return nil
@@ -67,7 +74,7 @@ func (j *join) primaryAmps(n *network, a *wire.Analysis) *float64 {
 	if w := n.transformer.Type.NoLoadLossW; w != nil {
 		idle = *w
 	}
-	most := 0.0
+	var list []atPrimary
 	for i, s := range solvedCorners(a) {
 		factor := supply.HighFactor
 		switch i {
@@ -76,7 +83,33 @@ func (j *join) primaryAmps(n *network, a *wire.Analysis) *float64 {
 		case 1:
 			factor = supply.LowFactor
 		}
-		most = math.Max(most, (s.Source.InternalVA+idle)/(*supply.Volts*factor))
+		list = append(list, atPrimary{cornerWords(s.Corner), (s.Source.InternalVA + idle) / (*supply.Volts * factor)})
 	}
-	return &most
+	return list
+}
+
+// worstPrimary is the largest current of a list, and the first corner whose current
+// prints the same.
+func worstPrimary(list []atPrimary) (amps float64, corner string) {
+	for _, at := range list {
+		amps = math.Max(amps, at.amps)
+	}
+	for _, at := range list {
+		if printsAs(amps, at.amps, "A", nil) {
+			return amps, at.corner
+		}
+	}
+	return amps, ""
+}
+
+// together adds the currents of several primaries corner by corner: they hang on the
+// same mains. The corners of all transformers of a plan are alike.
+func together(sum, more []atPrimary) []atPrimary {
+	if sum == nil {
+		return slices.Clone(more)
+	}
+	for i := range min(len(sum), len(more)) {
+		sum[i].amps += more[i].amps
+	}
+	return sum
 }

@@ -87,3 +87,36 @@ func TestPrimaryAmpsOfADriver(t *testing.T) {
 		t.Errorf("%g A, by hand %g A", *unit.PrimaryAmps, amps/10)
 	}
 }
+
+// Transformers on one branch circuit see the same mains at the same time: a steady
+// supply of 120 W takes 120 W / 114 V at low supply, a transformer behind which 10 A
+// flow at 12 V takes 1 A at any.
+func TestBranchAmpsTogether(t *testing.T) {
+	doc := compute(t, `{"format": "1.0", "plan": {"title": "Invented"}, "units": "ft",
+	  "supply": {"volts": 120, "branch_circuits": [{"id": "B1", "breaker": "20 A", "other_load": "240 VA"}]},
+	  "catalogue": {
+	    "fixtures": {
+	      "steady": {"kind": "spot", "load": "constant-power", "watts": 120},
+	      "linear": {"kind": "spot", "load": "constant-current", "watts": 120, "va": 120}
+	    },
+	    "cables": {"c": {"conductor": "10 AWG"}},
+	    "transformers": {
+	      "E": {"rating": "300 VA", "kind": "electronic", "output": "dc", "regulated": true, "on_overload": "hiccup", "taps": ["12 V"]},
+	      "M": {"rating": "300 VA", "kind": "magnetic", "impedance": "4 %", "taps": ["12 V"], "taps_stated_at": "no-load"}
+	    }
+	  },
+	  "transformers": [{"id": "T1", "type": "E", "wired_to": "B1"}, {"id": "T2", "type": "M", "wired_to": "B1"}],
+	  "runs": [
+	    {"id": "R1", "from": {"transformer": "T1"}, "cable": "c", "chain": [{"to": "L1", "length": 0.01}]},
+	    {"id": "R2", "from": {"transformer": "T2"}, "cable": "c", "chain": [{"to": "L2", "length": 0.01}]}
+	  ],
+	  "fixtures": [{"id": "L1", "type": "steady"}, {"id": "L2", "type": "linear"}]}`)
+	b := doc.Branches[0]
+	const want = 120.0/114 + 1
+	if math.Abs(b.PrimaryAmps/want-1) > 1e-3 || b.PrimaryCorner != "low supply, hot cable" || len(b.Transformers) != 2 {
+		t.Errorf("%g A at %q of %v, by hand %g A", b.PrimaryAmps, b.PrimaryCorner, b.Transformers, want)
+	}
+	if math.Abs(*b.TotalAmps-b.PrimaryAmps-2) > 1e-12 {
+		t.Errorf("%g A in all", *b.TotalAmps)
+	}
+}

@@ -20,9 +20,10 @@ type Branch struct {
 	BreakerAmps *float64 `json:"breaker_amps,omitempty"`
 	// OtherLoadVA is what else it feeds.
 	OtherLoadVA *float64 `json:"other_load_va,omitempty"`
-	// PrimaryAmps is the worst current of all transformers on it, without the
-	// other load.
-	PrimaryAmps float64 `json:"primary_amps"`
+	// PrimaryAmps is the worst current of all transformers on it together,
+	// without the other load; PrimaryCorner is its corner.
+	PrimaryAmps   float64 `json:"primary_amps"`
+	PrimaryCorner string  `json:"primary_corner,omitempty"`
 	// TotalAmps is PrimaryAmps plus the other load; absent without volts.
 	TotalAmps *float64 `json:"total_amps,omitempty"`
 	// InrushAmps is the sum of the transformers' stated inrush currents.

@@ -50,8 +50,8 @@ func judgeMargin(v *View, emit func(rule.Hit)) {
 			total, rating := measure.Pair(t.LoadVA+*t.GrowthVA, t.RatingVA, "VA", v.Units)
 			emit(rule.Hit{
 				Element: t.ID, Field: []any{"growth"}, Case: "growth",
-				Message: fmt.Sprintf("transformer %s has no room for the growth the plan states: %s now and %s later make %s; it is rated %s",
-					t.ID, measure.Text(t.LoadVA, "VA", v.Units), measure.Text(*t.GrowthVA, "VA", v.Units), total, rating),
+				Message: fmt.Sprintf("transformer %s has no room for the growth the plan states: %s now (%s) and %s later make %s; it is rated %s",
+					t.ID, measure.Text(t.LoadVA, "VA", v.Units), t.LoadCorner, measure.Text(*t.GrowthVA, "VA", v.Units), total, rating),
 				Value: ptr(t.LoadVA + *t.GrowthVA), Limit: ptr(t.RatingVA), Unit: "VA",
 			})
 		}

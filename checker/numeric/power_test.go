@@ -48,7 +48,7 @@ func TestMargin(t *testing.T) {
 	}{
 		{"within", limits, unit(240, asIs), nil},
 		{"above", limits, unit(270, asIs), []expectation{{"T1", "loading", "", "power.loading_advice", 0.9, "loaded to 90 % of its 300 VA"}}},
-		{"no room for growth", limits, unit(200, grows(110)), []expectation{{"T1", "growth", "", "", 310, "200 VA now and 110 VA later make 310 VA"}}},
+		{"no room for growth", limits, unit(200, grows(110)), []expectation{{"T1", "growth", "", "", 310, "200 VA now (low supply, hot cable) and 110 VA later make 310 VA"}}},
 		{"room for growth", limits, unit(200, grows(100)), nil},
 		{"both", limits, unit(270, grows(60)), []expectation{{"T1", "loading", "", "power.loading_advice", 0.9, ""}, {"T1", "growth", "", "", 330, ""}}},
 		{"overloaded already", limits, unit(310, grows(60)), nil},

@@ -30,8 +30,8 @@ hits contains lib.hit(branch.id, ["breaker"], {
 	"value": branch.total_amps,
 	"limit": branch.breaker_amps,
 	"unit": "A",
-	"message": sprintf("branch circuit %s carries %s with %s and its other load; its breaker is %s and will open", [
-		branch.id, lib.quantity_apart(branch.total_amps, branch.breaker_amps, "A"), units(branch),
+	"message": sprintf("branch circuit %s carries %s with %s and its other load%s; its breaker is %s and will open", [
+		branch.id, lib.quantity_apart(branch.total_amps, branch.breaker_amps, "A"), units(branch), corner(branch),
 		lib.quantity_apart(branch.breaker_amps, branch.total_amps, "A"),
 	]),
 }) if {
@@ -44,8 +44,8 @@ hits contains lib.hit(branch.id, ["breaker"], {
 hits contains lib.hit(branch.id, ["breaker"], object.union(lib.against(branch.total_amps / branch.breaker_amps, "power.branch_continuous"), {
 	"case": "load",
 	"severity": "advice",
-	"message": sprintf("branch circuit %s carries %s with %s and its other load for hours, %s of its %s breaker; a continuous load may take %s", [
-		branch.id, lib.amps(branch.total_amps), units(branch), lib.percent_apart(branch.total_amps / branch.breaker_amps, share),
+	"message": sprintf("branch circuit %s carries %s with %s and its other load%s for hours, %s of its %s breaker; a continuous load may take %s", [
+		branch.id, lib.amps(branch.total_amps), units(branch), corner(branch), lib.percent_apart(branch.total_amps / branch.breaker_amps, share),
 		lib.amps(branch.breaker_amps), lib.percent_apart(share, branch.total_amps / branch.breaker_amps),
 	]),
 })) if {
@@ -94,3 +94,7 @@ units(branch) := sprintf("transformer %s", [branch.transformers[0]]) if {
 } else := sprintf("transformers %s", [lib.listed(branch.transformers)]) if {
 	count(branch.transformers) > 1
 } else := "no transformer"
+
+corner(branch) := sprintf(" (%s)", [branch.primary_corner]) if branch.primary_corner
+
+default corner(_) := ""

@@ -22,7 +22,13 @@ test_over_the_breaker if {
 	hit.element == "B3"
 	hit.field == ["breaker"]
 	hit.limit == 15
-	contains(hit.message, "15.2 A with transformer T1")
+	contains(hit.message, "15.2 A with transformer T1 and its other load;")
+}
+
+test_names_the_corner if {
+	some amps in [15.2, 14]
+	some hit in rule.hits with input as plan(object.union(branch(15, amps), {"primary_corner": "low supply, hot cable"}), limits)
+	contains(hit.message, "its other load (low supply, hot cable)")
 }
 
 # Published pairs of breaker and continuous load: 15 A and 12 A, 20 A and 16 A.

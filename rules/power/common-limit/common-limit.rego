@@ -57,8 +57,8 @@ hits contains lib.hit(common.id, [], object.union(allowed, {
 	"severity": "defect",
 	"value": common.va,
 	"unit": "VA",
-	"message": sprintf("common %s carries %s of %s; the listing of its transformer allows %s on one output circuit", [
-		common.id, lib.quantity_apart(common.va, allowed.limit, "VA"), runs(common),
+	"message": sprintf("common %s carries %s of %s (%s); the listing of its transformer allows %s on one output circuit", [
+		common.id, lib.quantity_apart(common.va, allowed.limit, "VA"), runs(common), common.va_corner,
 		lib.quantity_apart(allowed.limit, common.va, "VA"),
 	]),
 })) if {
@@ -83,8 +83,8 @@ too_many_va contains [common, {"limit": limit, "limit_name": "power.common_max_v
 hits contains lib.hit(common.id, [], object.union(lib.against(common.amps / top, "power.common_advice"), {
 	"case": "share",
 	"severity": "advice",
-	"message": sprintf("common %s carries %s, %s of the %s of its %s; common practice stays at %s, since a cold start or a larger lamp trips it", [
-		common.id, lib.amps(common.amps), lib.percent_apart(common.amps / top, share), lib.amps(top), what(common, top),
+	"message": sprintf("common %s carries %s (%s), %s of the %s of its %s; common practice stays at %s, since a cold start or a larger lamp trips it", [
+		common.id, lib.amps(common.amps), common.corner, lib.percent_apart(common.amps / top, share), lib.amps(top), what(common, top),
 		lib.percent_apart(share, common.amps / top),
 	]),
 })) if {

@@ -14,7 +14,7 @@ unit := {"id": "T1", "listing": ["outdoor"]}
 landscape := {"id": "T1", "listing": ["landscape-system"]}
 
 common(amps) := {
-	"id": "T1/1", "transformer": "T1", "amps": amps, "va": amps * 11, "corner": "low supply, hot cable",
+	"id": "T1/1", "transformer": "T1", "amps": amps, "va": amps * 11, "corner": "low supply, hot cable", "va_corner": "nominal supply",
 	"protection": "own", "device_amps": 25, "runs": ["R1", "R2"],
 }
 
@@ -50,6 +50,7 @@ test_share[name] if {
 	hit.severity == "advice"
 	hit.limit_name == "power.common_advice"
 	contains(hit.message, case.words)
+	contains(hit.message, "(low supply, hot cable)")
 }
 
 test_share_of_a_device_where_no_limit_holds if {

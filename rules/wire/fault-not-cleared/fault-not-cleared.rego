@@ -49,7 +49,7 @@ hits contains lib.hit(fault.id, ["from"], {
 	"value": fault.least_amps,
 	"limit": fault.needed_amps,
 	"unit": "A",
-	"message": sprintf("a short at %s draws only %s, too little to trip the %s of run %s, which needs %s: the cable bears that, but nothing ends it", [
+	"message": sprintf("a short at %s draws only %s (low supply, hot cable), too little to trip the %s of run %s, which needs %s: the cable bears that, but nothing ends it", [
 		fault.at, lib.quantity_apart(fault.least_amps, fault.needed_amps, "A"), device(fault),
 		fault.id, lib.quantity_apart(fault.needed_amps, fault.least_amps, "A"),
 	]),
