@@ -40,10 +40,17 @@ func SARIF(w io.Writer, r *Report, o Options) error {
 		Results:           []sarifResult{},
 		Properties:        map[string]any{"today": r.Today, "hold": r.Hold},
 	}
-	for i := range r.Plans {
-		run.Results = append(run.Results, s.results(&r.Plans[i])...)
+	results := func(yield func(any) bool) {
+		for i := range r.Plans {
+			for _, result := range s.results(&r.Plans[i]) {
+				if !yield(result) {
+					return
+				}
+			}
+		}
 	}
-	if err := writeJSON(w, sarifLog{Schema: sarifSchema, Version: sarifVersion, Runs: []sarifRun{run}}); err != nil {
+	log := sarifLog{Schema: sarifSchema, Version: sarifVersion, Runs: []sarifRun{run}}
+	if err := writeList(w, log, "      ", "results", results); err != nil {
 		return fmt.Errorf("write the report as SARIF: %w", err)
 	}
 	return nil
@@ -214,6 +221,11 @@ func (s *sarif) invocation() sarifInvocation {
 		for _, off := range p.SwitchedOff {
 			out.ConfigurationNotices = append(out.ConfigurationNotices, sarifNotification{Level: "warning", Message: sarifText{
 				Text: sarifWords(fmt.Sprintf("%s, a danger rule, is switched off (%s) for %s: %s", off.Rule, off.By, p.Path, off.Reason)),
+			}})
+		}
+		for k := range p.Weakened {
+			out.ConfigurationNotices = append(out.ConfigurationNotices, sarifNotification{Level: "warning", Message: sarifText{
+				Text: sarifWords(p.Path + ": " + weakenedLine(&p.Weakened[k])),
 			}})
 		}
 		for k := range p.Failed {

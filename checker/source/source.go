@@ -56,6 +56,10 @@ func newDocument(name string, data []byte) *Document {
 	return &Document{name: name, data: data, lines: sync.OnceValue(func() *Lines { return NewLines(data) })}
 }
 
+// TextOnly returns the document without the value that was read, for whoever
+// keeps many documents and needs their bytes and places alone. Its value is nil.
+func (d *Document) TextOnly() *Document { return newDocument(d.name, d.data) }
+
 // Parse reads data strictly as one JSON value. When there is any problem the
 // document is nil. A syntax problem ends the reading, so there is at most one;
 // the duplicate names and impossible numbers before it are listed as well. It

@@ -21,10 +21,10 @@ import (
 
 // checkAll checks the plans side by side and returns the results in order. It
 // stops early when a rule could not be stopped, since only the end of the
-// process ends such a rule, and when the user interrupts. What forms that do
-// not draw have no use for is let go at once, so that memory grows with the
-// findings and not with the plans.
-func (c *checkCommand) checkAll(ctx context.Context, set *setup, names []string, std streams, draws bool) ([]report.Plan, []error) {
+// process ends such a rule, and when the user interrupts. What the forms of output
+// have no use for is let go at once, so that memory grows with the findings and
+// not with the plans.
+func (c *checkCommand) checkAll(ctx context.Context, set *setup, names []string, std streams, outputs []output) ([]report.Plan, []error) {
 	plans, errs := make([]report.Plan, len(names)), make([]error, len(names))
 	bar := newProgress(std.err, len(names))
 	defer bar.end()
@@ -38,9 +38,7 @@ func (c *checkCommand) checkAll(ctx context.Context, set *setup, names []string,
 					continue
 				}
 				plans[i], errs[i] = c.checkOne(ctx, set, names[i], std.in)
-				if !draws {
-					plans[i].Document, plans[i].Model, plans[i].Facts = nil, nil, nil
-				}
+				letGo(&plans[i], outputs)
 				bar.step()
 			}
 		})
@@ -50,6 +48,19 @@ func (c *checkCommand) checkAll(ctx context.Context, set *setup, names []string,
 		return nil, nil
 	}
 	return plans, slices.DeleteFunc(errs, func(err error) bool { return err == nil || ofRules(err) })
+}
+
+// letGo drops what no form of output will ask for.
+func letGo(p *report.Plan, outputs []output) {
+	if slices.ContainsFunc(outputs, output.draws) {
+		return
+	}
+	p.Model, p.Facts = nil, nil
+	if p.Document != nil && slices.ContainsFunc(outputs, output.edits) {
+		p.Document = p.Document.TextOnly()
+		return
+	}
+	p.Document = nil
 }
 
 // grace is how long an interrupted command waits for what is under way.

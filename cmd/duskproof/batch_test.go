@@ -69,23 +69,28 @@ func TestBatchIsInOrder(t *testing.T) {
 	}
 }
 
-// TestBatchKeepsNoFacts holds that the results of a batch hold on to no plan and
-// no facts when no form of output draws them.
-func TestBatchKeepsNoFacts(t *testing.T) {
+// TestBatchKeepsWhatFormsNeed holds that the results of a batch hold on to no
+// plan and no facts, but to what the forms of output ask for.
+func TestBatchKeepsWhatFormsNeed(t *testing.T) {
 	c := checkCommand{judging: judging{Today: day}}
 	set, err := c.setup()
 	if err != nil {
 		t.Fatal(err)
 	}
 	defer set.close()
-	for _, draws := range []bool{false, true} {
-		plans, failures := c.checkAll(t.Context(), set, []string{issuedPlan()}, streams{nil, io.Discard, io.Discard}, draws)
+	for form, want := range map[string][2]bool{"text": {}, "json": {}, "sarif": {true, false}, "html": {true, true}} {
+		outputs := []output{{"text", ""}, {form, "x"}}
+		plans, failures := c.checkAll(t.Context(), set, []string{issuedPlan()}, streams{nil, io.Discard, io.Discard}, outputs)
 		if len(failures) > 0 {
 			t.Fatal(failures)
 		}
 		p := plans[0]
-		if kept := p.Document != nil && p.Model != nil && p.Facts != nil; kept != draws {
-			t.Errorf("kept %v where a form draws: %v", kept, draws)
+		have := [2]bool{p.Document != nil, p.Model != nil && p.Facts != nil}
+		if have != want {
+			t.Errorf("%s: text and facts kept %v, want %v", form, have, want)
+		}
+		if form == "sarif" && p.Document.Value() != nil {
+			t.Error("more than the text is kept for fixes")
 		}
 	}
 }

@@ -54,7 +54,7 @@ func (c *carryCommand) Run(ctx context.Context, std streams) error {
 		return err
 	}
 	check := checkCommand{judging: c.judging, Jobs: c.Jobs}
-	plans, failures := check.checkAll(ctx, set, names, streams{nil, io.Discard, std.err}, false)
+	plans, failures := check.checkAll(ctx, set, names, streams{nil, io.Discard, std.err}, nil)
 	if err := ctx.Err(); err != nil {
 		return err
 	}

@@ -80,7 +80,7 @@ func (c *checkCommand) round(ctx context.Context, set *setup, outputs []output, 
 		return exitFailed, err
 	}
 	c.settled(len(names), c.Watch)
-	plans, failures := c.checkAll(ctx, set, names, std, slices.ContainsFunc(outputs, output.draws))
+	plans, failures := c.checkAll(ctx, set, names, std, outputs)
 	broken, err := set.broken(ctx)
 	if err == nil {
 		err = ctx.Err()

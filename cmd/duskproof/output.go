@@ -6,7 +6,6 @@ import (
 	"io"
 	"os"
 	"path/filepath"
-	"slices"
 	"strings"
 
 	"golang.org/x/term"
@@ -52,7 +51,10 @@ func parseOutputs(as []string) ([]output, error) {
 }
 
 // draws reports whether the form shows more of a plan than its findings.
-func (o output) draws() bool { return slices.Contains([]string{"sarif", "html"}, o.form) }
+func (o output) draws() bool { return o.form == "html" }
+
+// edits reports whether the form shows fixes as changes of the plan's text.
+func (o output) edits() bool { return o.form == "sarif" }
 
 // lights reports whether the form shows the light on the ground.
 func (o output) lights() bool { return o.form == "html" }
