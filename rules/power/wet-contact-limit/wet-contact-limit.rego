@@ -92,25 +92,7 @@ kinds := {
 wet_limit(run, unit) := "power.wet_ac_max_v" if {
 	unit.output in {"ac", "hf-ac"}
 } else := "power.wet_pulsed_max_v" if {
-	unit.output == "dc"
-	slow(unit.pwm_hz)
-} else := "power.wet_pulsed_max_v" if {
-	unit.output == "dc"
-	pulsed(run)
+	lib.pulsed(run)
 } else := "power.wet_dc_max_v" if {
 	unit.output == "dc"
-}
-
-# pulsed is true when a dimmer cuts the output of the run into slow pulses.
-pulsed(run) if {
-	some control in input.controls
-	control.dim_method == "pwm"
-	slow(control.dim_hz)
-	some id in control.switches
-	id in run.lamps
-}
-
-slow(hz) if {
-	hz >= lib.limit("power.wet_pulsed_low_hz")
-	hz <= lib.limit("power.wet_pulsed_high_hz")
 }

@@ -17,7 +17,7 @@
 #     - each: water_distances
 #       where: {thing: [fixture, leg, transformer], kind: [pool, spa, fountain]}
 #       has: [distance_m]
-#   limits: [water.setback_m, water.natural_setback_m, water.listed_exception, power.wet_ac_max_v, power.wet_dc_max_v]
+#   limits: [water.setback_m, water.natural_setback_m, water.listed_exception, power.wet_ac_max_v, power.wet_dc_max_v, power.wet_pulsed_high_hz, power.wet_pulsed_low_hz, power.wet_pulsed_max_v]
 #   hint: Move {element} at least {limit} from {case}, or ask the authority which listed products may be nearer
 #   since: 0.1.0
 package rules.water.setback
@@ -95,6 +95,16 @@ above_contact_limit(near) if {
 	near.output == "dc"
 	near.tap_volts > lib.most("power.wet_dc_max_v")
 }
+
+# Direct current in slow pulses has a limit of its own.
+above_contact_limit(near) if {
+	near.tap_volts > lib.most("power.wet_pulsed_max_v")
+	lib.pulsed(run_of(near))
+}
+
+run_of(near) := lib.runs_by_id[lib.fixtures_by_id[near.id].run] if near.thing == "fixture"
+
+run_of(near) := lib.runs_by_id[lib.legs_by_id[near.id].run] if near.thing == "leg"
 
 above_contact_limit(near) if {
 	not near.output == "dc"

@@ -94,6 +94,27 @@ test_not_permitted[name] if {
 	count(hits(object.union(listed, change))) == 1
 }
 
+# 24 V of direct current may be near a pool, but not in pulses of 10 to 200 Hz, for
+# which 12.4 V is the most: 680.2.
+test_slow_pulses[name] if {
+	pulses := array.concat(code, [
+		{"name": "power.wet_pulsed_max_v", "value": 12.4, "unit": "V", "source": "680.2", "basis": "code"},
+		{"name": "power.wet_pulsed_low_hz", "value": 10, "unit": "Hz", "source": "680.2", "basis": "code"},
+		{"name": "power.wet_pulsed_high_hz", "value": 200, "unit": "Hz", "source": "680.2", "basis": "code"},
+	])
+	some name, case in {
+		"fixture, slow": {"near": {"tap_volts": 24}, "hz": 120, "hits": 1},
+		"fixture, fast": {"near": {"tap_volts": 24}, "hz": 1000, "hits": 0},
+		"fixture, 12 V": {"near": {"tap_volts": 12}, "hz": 120, "hits": 0},
+		"its cable, slow": {"near": {"tap_volts": 24, "id": "w1", "thing": "leg"}, "hz": 120, "hits": 1},
+	}
+	count(setback.hits) == case.hits with input as object.union(plan(object.union(listed, object.union({"output": "dc"}, case.near)), pulses), {
+		"fixtures": [{"id": "P1", "run": "R1"}], "legs": [{"id": "w1", "run": "R1"}], "controls": [],
+		"runs": [{"id": "R1", "transformer": "T1", "lamps": ["P1"]}],
+		"transformers": [{"id": "T1", "output": "dc", "pwm_hz": case.hz}],
+	})
+}
+
 test_no_exception_in_the_profile if {
 	count(setback.hits) == 1 with input as plan(listed, [code[0]])
 }
