@@ -99,6 +99,9 @@ func citation(limit profile.Limit) string {
 // hint fills in the rule's fix hint.
 func (s *state) hint(meta *rule.Meta, h *rule.Hit) string {
 	text := cmp.Or(h.Hint, meta.Hint)
+	if !strings.Contains(text, "{") {
+		return text
+	}
 	number := func(v *float64) string {
 		if v == nil {
 			return ""
@@ -112,10 +115,7 @@ func (s *state) hint(meta *rule.Meta, h *rule.Hit) string {
 // switchedOff lists the danger rules that the settings switch off.
 func (s *state) switchedOff() {
 	for _, setting := range s.settings.Off() {
-		by := "settings"
-		if setting.Pointer == "" {
-			by = "command line"
-		}
+		by := setBy(setting)
 		if s.checker.metas[setting.ID].Severity == finding.Danger {
 			s.result.SwitchedOff = append(s.result.SwitchedOff, report.SwitchedOff{Rule: setting.ID, Reason: setting.Reason, By: by})
 		}

@@ -8,6 +8,7 @@ import (
 	"path/filepath"
 	"runtime"
 	"slices"
+	"strings"
 	"sync"
 	"time"
 
@@ -50,12 +51,21 @@ func (c *checkCommand) checkAll(ctx context.Context, set *setup, names []string,
 	return plans, slices.DeleteFunc(errs, func(err error) bool { return err == nil || ofRules(err) })
 }
 
-// letGo drops what no form of output will ask for.
+// letGo drops what no form of output will ask for. A line that a finding quotes
+// is cut out of the text, which it would else hold on to.
 func letGo(p *report.Plan, outputs []output) {
 	if slices.ContainsFunc(outputs, output.draws) {
 		return
 	}
 	p.Model, p.Facts = nil, nil
+	lines := map[string]string{}
+	for i := range p.Findings {
+		line := p.Findings[i].Excerpt
+		if _, known := lines[line]; !known {
+			lines[line] = strings.Clone(line)
+		}
+		p.Findings[i].Excerpt = lines[line]
+	}
 	if p.Document != nil && slices.ContainsFunc(outputs, output.edits) {
 		p.Document = p.Document.TextOnly()
 		return
