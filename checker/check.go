@@ -198,6 +198,7 @@ func (s *state) stack(document *plan.Document) (bool, error) {
 	}
 	s.limits = limits.In(s.plan.Units)
 	s.result.Profiles = limits.Profiles()
+	s.weakened()
 	return true, nil
 }
 

@@ -40,9 +40,11 @@ func FuzzParse(f *testing.F) {
 		in := settings.Effective(path)
 		in.Off()
 		if top, ok := in.LimitProfile(); ok && len(settings.CheckProfiles(set)) == 0 {
-			if _, err := set.Stack(nil, top); err != nil {
+			limits, err := set.Stack(nil, top)
+			if err != nil {
 				t.Fatalf("limits that pass cannot be stacked: %v", err)
 			}
+			limits.In("ft").Weakened()
 		}
 	})
 }

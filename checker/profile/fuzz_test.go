@@ -31,9 +31,12 @@ func FuzzWithFile(f *testing.F) {
 	}
 	f.Fuzz(func(t *testing.T, data []byte) {
 		more, problems := set.WithFile("house.json", data)
-		_, err := more.Stack([]string{"house"})
+		limits, err := more.Stack([]string{"house"})
 		if known := err == nil; known == (len(problems) > 0) {
 			t.Fatalf("stacked: %v, though the problems are %v", err, problems)
+		}
+		if err == nil {
+			limits.In("ft").Weakened()
 		}
 	})
 }

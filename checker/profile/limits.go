@@ -16,11 +16,15 @@ type Limits struct {
 	chains   map[string][]*Limit
 	all      []Limit
 	cautions []Caution
+	// without are the limits without the local profiles of the stack, nil when
+	// there are none; meanings are those of the set.
+	without  *Limits
+	meanings map[string]Meaning
 }
 
 // limits looks down on the stack.
 func (b *builder) limits() *Limits {
-	l := &Limits{replaced: b.replaced, chains: make(map[string][]*Limit, len(b.set.meanings))}
+	l := &Limits{replaced: b.replaced, meanings: b.set.meanings, chains: make(map[string][]*Limit, len(b.set.meanings))}
 	cautions := map[string]Caution{}
 	for _, p := range slices.Backward(b.stack) {
 		l.profiles = append(l.profiles, p.Name)
@@ -82,6 +86,9 @@ func (l *Limits) In(units string) *Limits {
 		next.chains[name] = inFeet(chain)
 	}
 	next.collect()
+	if l.without != nil {
+		next.without = l.without.In(units)
+	}
 	return &next
 }
 

@@ -73,6 +73,7 @@ func loadTrusted(fsys fs.FS) (*Set, error) {
 		if err != nil {
 			return nil, fmt.Errorf("%s: %w", file, err)
 		}
+		p.Bundled = true
 		set.profiles[p.Name] = &p
 	}
 	return set, nil
@@ -88,8 +89,8 @@ var validator = sync.OnceValues(func() (*validate.Validator, error) {
 })
 
 // Load reads a folder of profiles with the meanings of their limits: the file
-// limits.json, and beside it one NAME.json for each profile. The set is nil
-// when there is a problem.
+// limits.json, and beside it one NAME.json for each profile. They count as those
+// that come with the program. The set is nil when there is a problem.
 func Load(fsys fs.FS) (*Set, []source.Problem) {
 	data, err := fs.ReadFile(fsys, namesFile)
 	if err != nil {
@@ -102,6 +103,9 @@ func Load(fsys fs.FS) (*Set, []source.Problem) {
 	set, problems := set.WithFolder("", fsys)
 	if len(problems) > 0 {
 		return nil, problems
+	}
+	for _, p := range set.profiles {
+		p.Bundled = true
 	}
 	return set, nil
 }

@@ -28,6 +28,9 @@ type Meaning struct {
 	Unit string `json:"unit,omitempty"`
 	// Choices are the words a text may be; empty when any will do.
 	Choices []string `json:"choices,omitempty"`
+	// Weaker says which way a change lets more pass: higher or lower, for
+	// flags yes or no. Every limit that a rule of a danger reads has one.
+	Weaker string `json:"weaker,omitempty"`
 	// Note is one line: what it limits, and how.
 	Note string `json:"note"`
 }

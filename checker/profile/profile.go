@@ -41,6 +41,8 @@ type Profile struct {
 	Cautions []Caution
 	// File is where the profile stands, for messages.
 	File string
+	// Bundled is true for a profile that comes with the program.
+	Bundled bool
 }
 
 // Limit is one limit of one profile. Exactly one of Value, Text, Flag and Table

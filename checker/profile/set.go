@@ -65,7 +65,24 @@ func (e *UnknownError) Error() string {
 // *[UnknownError], joined when there are several, or a ring of profiles that
 // stand on each other.
 func (s *Set) Stack(names []string, extra ...Profile) (*Limits, error) {
-	b := &builder{set: s}
+	b, err := s.build(&builder{set: s}, names, extra)
+	if err != nil {
+		return nil, err
+	}
+	limits := b.limits()
+	if slices.ContainsFunc(b.stack, func(p *Profile) bool { return !p.Bundled }) {
+		// What stands without the local profiles cannot fail where the whole did not.
+		bundled, err := s.build(&builder{set: s, bundledOnly: true}, names, extra)
+		if err != nil {
+			return nil, err
+		}
+		limits.without = bundled.limits()
+	}
+	return limits, nil
+}
+
+// build puts the named profiles, and then the extra ones, on a stack.
+func (s *Set) build(b *builder, names []string, extra []Profile) (*builder, error) {
 	var errs []error
 	if s.profiles[Common] != nil {
 		errs = append(errs, b.add(Common, 0, ""))
@@ -76,10 +93,7 @@ func (s *Set) Stack(names []string, extra ...Profile) (*Limits, error) {
 	for i := range extra {
 		errs = append(errs, b.put(&extra[i]))
 	}
-	if err := errors.Join(errs...); err != nil {
-		return nil, err
-	}
-	return b.limits(), nil
+	return b, errors.Join(errs...)
 }
 
 // builder is a stack while it is built.
@@ -89,6 +103,8 @@ type builder struct {
 	// climbing lists the profiles whose bases are being added.
 	climbing []string
 	replaced []string
+	// bundledOnly leaves local profiles out, but not what they stand on.
+	bundledOnly bool
 }
 
 // add puts a profile of the set on the stack, with what it stands on below it.
@@ -117,6 +133,9 @@ func (b *builder) put(p *Profile) error {
 		if err := b.add(base, i, p.Name); err != nil {
 			return err
 		}
+	}
+	if b.bundledOnly && !p.Bundled {
+		return nil
 	}
 	b.stack = slices.DeleteFunc(b.stack, func(q *Profile) bool {
 		other := p.CodeFamily != "" && q.CodeFamily != "" && q.CodeFamily != p.CodeFamily

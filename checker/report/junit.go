@@ -85,6 +85,15 @@ func junitOf(r *Report, p *Plan) junitSuite {
 		Name: Clean(p.Path), Timestamp: r.Today + "T00:00:00",
 		Properties: []junitProperty{{"verdict", p.Verdict}, {"profiles", Clean(strings.Join(p.Profiles, ", "))}, {"caution", r.Caution}},
 	}
+	for i := range p.Variances {
+		suite.Properties = append(suite.Properties, junitProperty{"variance", Clean(varianceLine(&p.Variances[i]))})
+	}
+	for i := range p.SwitchedOff {
+		suite.Properties = append(suite.Properties, junitProperty{"switched off", Clean(switchedOffLine(&p.SwitchedOff[i]))})
+	}
+	for i := range p.Weakened {
+		suite.Properties = append(suite.Properties, junitProperty{"weakened", Clean(weakenedLine(&p.Weakened[i]))})
+	}
 	for i := range p.Problems {
 		q := &p.Problems[i]
 		suite.add(junitCase{Name: q.Rule, Class: Clean(p.Path), File: Clean(p.Path), Line: q.Line,

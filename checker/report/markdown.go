@@ -127,6 +127,9 @@ func (m *markdownWriter) exceptions(p *Plan) {
 	for _, s := range p.SwitchedOff {
 		m.line("\n- %s", markdown(switchedOffLine(&s)))
 	}
+	for i := range p.Weakened {
+		m.line("\n- %s", markdown(weakenedLine(&p.Weakened[i])))
+	}
 	for i := range p.Failed {
 		m.ruleProblem(&p.Failed[i])
 	}

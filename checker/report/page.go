@@ -169,6 +169,9 @@ func pageOf(number int, p *Plan) (pagePlan, error) {
 	for i := range p.SwitchedOff {
 		out.Off = append(out.Off, Clean(switchedOffLine(&p.SwitchedOff[i])))
 	}
+	for i := range p.Weakened {
+		out.Off = append(out.Off, Clean(weakenedLine(&p.Weakened[i])))
+	}
 	for _, f := range p.Failed {
 		out.Failed = append(out.Failed, Clean(fmt.Sprintf("%s did not judge this plan: %s (%s:%d)", f.Rule, f.Message, f.File, f.Line)))
 	}

@@ -69,6 +69,9 @@ type Plan struct {
 	Variances []Variance `json:"variances"`
 	// SwitchedOff lists danger rules that a setting switched off.
 	SwitchedOff []SwitchedOff `json:"switchedOff"`
+	// Weakened lists what settings and local profiles changed so that rules of
+	// dangers let more pass.
+	Weakened []Weakened `json:"weakened,omitempty"`
 	// Carried lists the plan's entries in a list of carried findings, and what
 	// became of them.
 	Carried []Carried `json:"carried,omitempty"`

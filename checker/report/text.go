@@ -225,6 +225,9 @@ func (p *Plan) exceptions() [][2]string {
 	for i := range p.SwitchedOff {
 		out = append(out, [2]string{"off", switchedOffLine(&p.SwitchedOff[i])})
 	}
+	for i := range p.Weakened {
+		out = append(out, [2]string{"weakened", weakenedLine(&p.Weakened[i])})
+	}
 	for _, f := range p.Failed {
 		out = append(out, [2]string{"failed", fmt.Sprintf("%s did not judge this plan: %s (%s:%d:%d)", f.Rule, f.Message, f.File, f.Line, f.Column)})
 	}
