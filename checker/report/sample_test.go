@@ -61,8 +61,8 @@ func sample(t testing.TB) *Report {
 				Variances:   []Variance{{Rule: "earth.slack", Element: hostile, Reason: hostile, GrantedBy: hostile, Until: "2027-05-05", State: "applied", Silenced: []finding.Finding{found}}},
 				SwitchedOff: []SwitchedOff{{Rule: "power.gfci", Reason: hostile, By: "command line"}},
 				Weakened: []Weakened{
-					{Rules: []string{"water.setback"}, Limit: hostile, Was: "10 ft", Now: hostile, WasSource: hostile, Source: hostile, By: hostile},
-					{Rules: []string{"power.gfci"}, Was: "danger", Now: "advice at most", Source: hostile, By: "settings"},
+					{Rules: []string{"water.setback"}, Limit: "water.setback_m", Was: "10 ft", Now: "4 in", WasSource: "s", Source: "s", By: hostile},
+					{Rules: []string{"power.gfci"}, Was: "danger", Now: "advice at most", Source: "r", By: "settings"},
 				},
 				Failed:   []RuleProblem{failed},
 				Document: document,
