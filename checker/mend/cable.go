@@ -214,6 +214,7 @@ func thickerLeg(v *view, f *finding.Finding) []Candidate {
 	for _, legs := range sets {
 		for _, cable := range v.thicker(leg.Cable) {
 			if candidate, ok := v.recable(legs, cable); ok {
+				candidate.Wide = len(legs) > 1
 				out = append(out, candidate)
 			}
 		}

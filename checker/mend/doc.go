@@ -73,6 +73,9 @@ type Candidate struct {
 	Cost float64
 	// Patch holds test operations, then the changes.
 	Patch []finding.Operation
+	// Wide is true for a change that may settle the same finding on other
+	// elements as well. While checks are scarce it is tried first.
+	Wide bool
 	// Renamed maps ids of elements to those they have after the change, so
 	// that a finding on a moved element is known again.
 	Renamed map[string]string

@@ -9,8 +9,8 @@ import (
 	"duskproof/checker/plan"
 )
 
-// deeper offers to lay a leg as deep as a finding asks: the leg alone, or all
-// legs that have their cover from the same run.
+// deeper offers to lay a leg as deep as a finding asks: the leg alone, or, where
+// several are too shallow, all that have their cover from the same run.
 func deeper(v *view, f *finding.Finding) []Candidate {
 	leg := v.legs[f.Element]
 	if leg == nil || f.Limit == nil || f.Unit != "m" {
@@ -24,14 +24,28 @@ func deeper(v *view, f *finding.Finding) []Candidate {
 		return out
 	}
 	var all []*plan.Leg
+	shallow := 0
 	for _, l := range run.Legs {
-		if v.find(l.Pointer, "cover") == nil {
-			all = append(all, l)
-			need = math.Max(need, v.up(v.deepestNeed(l.ID, need), depthStep))
+		if v.find(l.Pointer, "cover") != nil {
+			continue
 		}
+		all = append(all, l)
+		if l.CoverM != nil && v.deepestNeed(l.ID, 0) > *l.CoverM+nothing {
+			shallow++
+		}
+		need = math.Max(need, v.up(v.deepestNeed(l.ID, need), depthStep))
 	}
-	if len(all) > 1 {
-		out = append(out, v.deepen(all, run.Pointer, need))
+	if shallow > 1 {
+		whole := v.deepen(all, run.Pointer, need)
+		whole.Kind, whole.Wide = "run's cover", true
+		whole.Text = fmt.Sprintf("Lay run %s with %s of cover", run.ID, v.say(need))
+		if leg.CoverM != nil {
+			whole.Text += " instead of " + v.say(*leg.CoverM)
+		}
+		if len(all) < len(run.Legs) {
+			whole.Text += ", but for the legs that state their own"
+		}
+		out = append(out, whole)
 	}
 	return out
 }

@@ -15,19 +15,43 @@ import (
 type memory struct {
 	mu    sync.Mutex
 	known map[[sha256.Size]byte]*Outcome
+	under *memory // what was known before; nil for none
 }
 
 func newMemory() *memory { return &memory{known: map[[sha256.Size]byte]*Outcome{}} }
+
+// layer is a memory on top of another, so that searches side by side do not see
+// what the others find meanwhile: what each finds, and spends, is then the same on
+// every machine.
+func (m *memory) layer() *memory {
+	out := newMemory()
+	out.under = m
+	return out
+}
+
+// learn takes over what a layer knows.
+func (m *memory) learn(layer *memory) {
+	m.mu.Lock()
+	defer m.mu.Unlock()
+	for text, out := range layer.known {
+		if old := m.known[text]; old == nil || old.Early != nil || old.Facts == nil && out.Facts != nil {
+			m.known[text] = out
+		}
+	}
+}
 
 // recall returns what is known of a text, if that says how a target stands.
 func (m *memory) recall(text []byte, target finding.Identity) (Outcome, bool) {
 	m.mu.Lock()
 	defer m.mu.Unlock()
 	out := m.known[sha256.Sum256(text)]
-	if out == nil || out.Early != nil && !out.Early.Made[target] {
-		return Outcome{}, false
+	switch {
+	case out != nil && (out.Early == nil || out.Early.Made[target]):
+		return *out, true
+	case m.under != nil:
+		return m.under.recall(text, target)
 	}
-	return *out, true
+	return Outcome{}, false
 }
 
 // check checks a text, unless it is known already how the target stands there.

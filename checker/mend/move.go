@@ -147,7 +147,8 @@ func (v *view) stretch(e *edit, id string, from, to r2.Vec) float64 {
 			cost += math.Max(0, longer) * (areaOf(leg.Cable)*v.weight("cable_per_m_mm2") + v.weight("trench_per_m"))
 			pointer := leg.Pointer + source.Pointer("length")
 			if v.tree.Find(pointer) != nil && leg.RoutedM != nil && leg.LengthM != nil && *leg.RoutedM+longer > *leg.LengthM {
-				e.set(leg.Pointer, v.length(pointer, v.up(*leg.LengthM+longer, cableStep)), "length")
+				need := math.Max(*leg.LengthM, *leg.RoutedM) + longer // a length shorter than the way is a mistake of its own
+				e.set(leg.Pointer, v.length(pointer, v.up(need, cableStep)), "length")
 			}
 		}
 	}

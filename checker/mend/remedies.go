@@ -9,12 +9,12 @@ type remedy func(v *view, f *finding.Finding) []Candidate
 // rule that is not here asks for something that is not in the plan: a person
 // has to look, ask, or have done what a licensed person does.
 var remedies = map[string][]remedy{
-	"wire.lamp-starved":      {otherTaps, thickerCable, splitRun, fittedLamps, otherOutput, largerUnit},
+	"wire.lamp-starved":      {otherTaps, thickerCable, splitRun, straightHome, fittedLamps, otherOutput, largerUnit},
 	"wire.lamp-overfed":      {otherTaps, fullLevel, otherOutput, otherRun, otherUnit},
-	"wire.excess-drop":       {thickerCable, splitRun, otherTaps, fittedLamps},
+	"wire.excess-drop":       {thickerCable, splitRun, straightHome, otherTaps, fittedLamps},
 	"wire.uneven-run":        {thickerCable, splitRun, fittedLamps, fullLevel, equalLeads},
 	"wire.undersized":        {thickerLeg, splitRun, fittedLamps, otherOutput},
-	"wire.no-solution":       {otherTaps, thickerCable, splitRun, fittedLamps, otherRun},
+	"wire.no-solution":       {otherTaps, thickerCable, splitRun, straightHome, fittedLamps, otherRun},
 	"wire.fault-not-cleared": {thickerCable, splitRun, otherOutput, otherUnit},
 	"wire.loop-misfed":       {closeLoop},
 
@@ -23,7 +23,7 @@ var remedies = map[string][]remedy{
 	"power.relamp":            {largerUnit, otherRun, thriftier},
 	"power.common-limit":      {otherRun, splitOff, otherUnit, thriftier},
 	"power.branch-circuit":    {otherReceptacle, thriftier},
-	"power.electronic-limits": {fullLevel, otherUnit},
+	"power.electronic-limits": {fullLevel, otherUnit, straightHome, otherRun},
 	"power.mixed-loads":       {lampKinds, oneKind},
 	"power.transformer-place": {higherUnit, moveUnit, otherReceptacle, otherUnit},
 	"power.wet-contact-limit": {otherTaps, otherUnit},

@@ -2,6 +2,7 @@ package mend
 
 import (
 	"fmt"
+	"math"
 
 	"duskproof/checker/facts"
 	"duskproof/checker/finding"
@@ -20,7 +21,7 @@ func result(f *finding.Finding, after *Outcome, renamed map[string]string) strin
 	case "wire.lamp-starved", "wire.lamp-overfed":
 		return lampResult(doc, f, id)
 	case "wire.excess-drop":
-		return dropResult(doc, id)
+		return dropResult(doc, f, id)
 	case "power.overload", "power.margin":
 		for i := range doc.Transformers {
 			if t := &doc.Transformers[i]; t.ID == id {
@@ -51,12 +52,24 @@ func lampResult(doc *facts.Document, f *finding.Finding, id string) string {
 	return ""
 }
 
-func dropResult(doc *facts.Document, run string) string {
-	worst := 0.0
+// dropResult says what a run loses after a fix; where a higher tap makes up for
+// that, what its lamps get.
+func dropResult(doc *facts.Document, finding *finding.Finding, run string) string {
+	worst, least := 0.0, math.Inf(1)
 	for i := range doc.Fixtures {
-		if f := &doc.Fixtures[i]; f.Run == run && f.DropShare != nil {
+		f := &doc.Fixtures[i]
+		if f.Run != run {
+			continue
+		}
+		if f.DropShare != nil {
 			worst = max(worst, *f.DropShare)
 		}
+		if f.NominalVolts != nil {
+			least = min(least, *f.NominalVolts)
+		}
+	}
+	if finding.Limit != nil && worst > *finding.Limit && !math.IsInf(least, 1) {
+		return fmt.Sprintf("the lamps of run %s then get %s and more at nominal supply", run, measure.Text(least, "V", doc.Units))
 	}
 	return fmt.Sprintf("run %s then loses %s at most", run, measure.Share(worst))
 }

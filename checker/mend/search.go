@@ -20,6 +20,9 @@ type searcher struct {
 	base    Outcome
 	view    *view
 	memory  *memory
+	// scarce is true while there are too few checks for all findings: what may
+	// settle several comes first then.
+	scarce bool
 }
 
 func newSearcher(text []byte, base Outcome, options Options, memory *memory) (*searcher, error) {
@@ -54,9 +57,18 @@ type search struct {
 	spent  int // checks
 }
 
-// sideBySide is how many candidates are checked at a time. It does not depend on
-// the machine, so that the outcome does not either.
+// sideBySide is how many candidates are checked at a time, and how many findings
+// are searched at a time while checks are scarce. It does not depend on the
+// machine, so that the outcome does not either.
 const sideBySide = 2
+
+// abreast is how many candidates for one finding are checked at a time.
+func (s *searcher) abreast() int {
+	if s.scarce {
+		return 1
+	}
+	return sideBySide
+}
 
 // one tries the candidates for one finding, the cheapest first, until enough
 // are proved or the budget ends. When none is, it tries to put right what the
@@ -68,7 +80,7 @@ func (s *searcher) one(ctx context.Context, f *finding.Finding, budget, offers i
 	next, stop := iter.Pull(s.fitting(s.candidates(f)))
 	defer stop()
 	for more := true; more && out.spent < budget && len(out.proved) < offers; {
-		for batch = batch[:0]; len(batch) < sideBySide && more; {
+		for batch = batch[:0]; len(batch) < min(s.abreast(), budget-out.spent) && more; {
 			var t trial
 			if t, more = next(); more && !kinds[t.candidate.Kind] {
 				batch = append(batch, t)
@@ -139,7 +151,7 @@ func (s *searcher) second(ctx context.Context, f *finding.Finding, near []trial,
 	slices.SortStableFunc(near, func(a, b trial) int { return cmp.Compare(len(a.harm), len(b.harm)) })
 	for i := range near[:min(len(near), mostNear)] {
 		first := &near[i]
-		if out.spent >= budget {
+		if out.spent+1 >= budget {
 			return nil
 		}
 		if first.after.Facts == nil {
@@ -158,7 +170,7 @@ func (s *searcher) second(ctx context.Context, f *finding.Finding, near []trial,
 			continue
 		}
 		var batch []trial
-		for _, t := range firsts(after.fitting(after.candidates(harmed)), mostSecond) {
+		for _, t := range firsts(after.fitting(after.candidates(harmed)), min(mostSecond, budget-out.spent)) {
 			batch = append(batch, trial{candidate: joined(&first.candidate, &t.candidate), text: t.text})
 		}
 		verdicts, err := s.try(ctx, f, batch, out)
@@ -232,16 +244,27 @@ func firsts[T any](all iter.Seq[T], n int) []T {
 	return out
 }
 
-// candidates are those for one finding, the cheapest first.
+// candidates are those for one finding, the cheapest first; while checks are
+// scarce, the cheapest of those that may settle several.
 func (s *searcher) candidates(f *finding.Finding) []Candidate {
 	var out []Candidate
 	for _, r := range remedies[f.Rule] {
 		out = append(out, r(s.view, f)...)
 	}
 	slices.SortStableFunc(out, func(a, b Candidate) int {
+		if s.scarce && a.Wide != b.Wide {
+			return cmp.Compare(wide(&b), wide(&a))
+		}
 		return cmp.Or(cmp.Compare(a.Cost, b.Cost), cmp.Compare(a.Text, b.Text))
 	})
 	return out
+}
+
+func wide(c *Candidate) int {
+	if c.Wide {
+		return 1
+	}
+	return 0
 }
 
 // each runs work for every index, so many side by side, and returns the first
@@ -269,70 +292,3 @@ func each(jobs, n int, work func(i int) error) error {
 	}
 	return nil
 }
-
-// Prove returns the findings of a plan with the fixes that were proved, in order
-// of rising cost. A finding for which none was proved keeps its hint, which says
-// so when something was tried.
-func Prove(ctx context.Context, text []byte, base Outcome, options Options) ([]finding.Finding, error) {
-	out := slices.Clone(base.Findings)
-	if !base.Usable {
-		return out, nil
-	}
-	s, err := newSearcher(text, base, options, newMemory())
-	if err != nil {
-		return nil, err
-	}
-	left := cmp.Or(options.Budget, DefaultBudget(len(base.Plan.Fixtures)))
-	todo := worthProving(out)
-	for k, i := range todo {
-		found := search{tried: 1}
-		if left > 0 {
-			if found, err = s.one(ctx, &out[i], allowance(left, len(todo)-k), cmp.Or(options.Offers, defaultOffers)); err != nil {
-				return nil, err
-			}
-		}
-		left -= found.spent
-		out[i].Fixes = fixes(&out[i], &found)
-	}
-	return out, nil
-}
-
-// allowance is how many of the checks that are left one of so many findings may
-// use: more than its share, since findings with one cause cost one search.
-func allowance(left, findings int) int {
-	return min(left, mostForOne, max(leastForOne, 3*left/max(1, findings)))
-}
-
-// worthProving are the findings at advice or above that have candidates, by index,
-// the gravest first.
-func worthProving(findings []finding.Finding) []int {
-	var out []int
-	for i := range findings {
-		if findings[i].Severity >= finding.Advice && len(remedies[findings[i].Rule]) > 0 {
-			out = append(out, i)
-		}
-	}
-	slices.SortStableFunc(out, func(a, b int) int { return cmp.Compare(findings[b].Severity, findings[a].Severity) })
-	return out
-}
-
-// fixes are what was proved, else the hint.
-func fixes(f *finding.Finding, found *search) []finding.Fix {
-	var out []finding.Fix
-	for i := range found.proved {
-		out = append(out, found.proved[i].fix(f))
-	}
-	if len(out) > 0 {
-		return out
-	}
-	for _, hint := range f.Fixes {
-		if found.tried > 0 {
-			hint.Text += notProved
-		}
-		out = append(out, hint)
-	}
-	return out
-}
-
-// notProved is added to a hint when changes were tried and none held.
-const notProved = " (not proved)"

@@ -71,7 +71,7 @@ func lampKinds(v *view, f *finding.Finding) []Candidate {
 		if len(path) < 2 || path[len(path)-1] != leg {
 			continue
 		}
-		b := branch{run, path[:len(path)-1], leg, leg.To, downstream(run, leg, leg.To), 0}
+		b := branch{run, path[:len(path)-1], leg, leg.To, downstream(run, leg, leg.To), 0, false}
 		inside, outside := v.kinds(run, b.ends)
 		if inside != "" && outside != "" && inside != outside {
 			if c, ok := v.split(&b); ok {

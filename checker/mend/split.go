@@ -26,6 +26,9 @@ type branch struct {
 	root   string // far end of feed
 	ends   map[string]bool
 	common int // that feeds it then; nought for the run's own
+	// straight is true for a home run in a trench of its own, false for one
+	// along the legs before.
+	straight bool
 }
 
 // splitRun offers to feed part of a run by a second home run in the same trench:
@@ -38,7 +41,7 @@ func splitRun(v *view, f *finding.Finding) []Candidate {
 	var branches []branch
 	for i := 1; i < len(c.path); i++ {
 		root := otherEnd(c.path[i], nearEnd(c.path[:i], c.run))
-		branches = append(branches, branch{c.run, c.path[:i], c.path[i], root, downstream(c.run, c.path[i], root), 0})
+		branches = append(branches, branch{c.run, c.path[:i], c.path[i], root, downstream(c.run, c.path[i], root), 0, false})
 	}
 	half := v.loadOn(ends(c.run)) / 2
 	off := func(b *branch) float64 { return absolute(v.loadOn(b.ends) - half) }
@@ -64,7 +67,7 @@ func splitOff(v *view, f *finding.Finding) []Candidate {
 		path := v.pathTo(run, end)
 		for i := 1; i < len(path); i++ {
 			root := otherEnd(path[i], nearEnd(path[:i], run))
-			b := branch{run, path[:i], path[i], root, downstream(run, path[i], root), 0}
+			b := branch{run, path[:i], path[i], root, downstream(run, path[i], root), 0, false}
 			for common := 1; common <= len(run.Transformer.Type.Commons); common++ {
 				if b.common = common; common == run.Common {
 					continue
@@ -117,14 +120,19 @@ func (v *view) split(b *branch) (Candidate, bool) {
 	s.edit.add("", run, "runs")
 	s.switchToo()
 	cost := v.weight("run_split") + home.lengthM*areaOf(b.before[0].Cable)*v.weight("cable_per_m_mm2")
+	trench := "in the same trench"
+	if b.straight {
+		trench = "straight, in a trench of its own"
+		cost += home.lengthM * v.weight("trench_per_m")
+	}
 	output := b.run.Transformer.ID
 	if b.common > 0 {
 		output = fmt.Sprintf("common %d of %s", b.common, output)
 	}
 	return Candidate{
 		Kind: "split",
-		Text: fmt.Sprintf("Split run %s: feed %s by a second %s cable from %s, %s in the same trench", b.run.ID, b.root,
-			b.before[0].Cable.ID, output, v.say(home.lengthM)),
+		Text: fmt.Sprintf("Split run %s: feed %s by a second %s cable from %s, %s %s", b.run.ID, b.root,
+			b.before[0].Cable.ID, output, v.say(home.lengthM), trench),
 		Cost: cost, Patch: s.edit.patch(), Renamed: s.renamed,
 	}, true
 }
@@ -136,8 +144,11 @@ type homeRun struct {
 	routed  bool
 }
 
-// homeCable lays a cable along the legs that lead to a branch.
+// homeCable lays a cable along the legs that lead to a branch, or straight to it.
 func (v *view) homeCable(b *branch) (homeRun, bool) {
+	if b.straight {
+		return v.straightTo(b.run.Transformer, b.root)
+	}
 	out := homeRun{routed: true}
 	at := b.run.Transformer.ID
 	for _, leg := range append(slices.Clone(b.before), b.feed) {

@@ -16,7 +16,7 @@ import (
 // higherUnit offers to mount a power unit as high as a finding asks.
 func higherUnit(v *view, f *finding.Finding) []Candidate {
 	t := v.transformers[f.Element]
-	if t == nil || f.Limit == nil || f.Unit != "m" || t.HeightM == nil || *t.HeightM >= *f.Limit {
+	if t == nil || !slices.Contains([]string{"height", "snow", "flood water"}, f.Case) || f.Limit == nil || t.HeightM == nil || *t.HeightM >= *f.Limit {
 		return nil
 	}
 	need := v.up(*f.Limit, heightStep)
