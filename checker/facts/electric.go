@@ -133,7 +133,7 @@ func (j *join) transformerFacts(n *network, a *wire.Analysis) Transformer {
 	s := a.Source
 	out := Transformer{
 		ID: t.ID, Type: t.Type.ID, Kind: t.Type.Kind, Output: t.Type.Output, RatingVA: t.Type.RatingVA,
-		ConnectedVA: a.Nominal.Source.LampVA, LossW: s.NominalCableWatts, LoadVA: s.MaxVA,
+		ConnectedVA: a.Nominal.Source.LampVA, LossW: s.NominalCableWatts, NominalVA: s.NominalVA, LoadVA: s.MaxVA,
 		LoadCorner: telling(s.MaxVA, s.Corner, "VA", &t.Type.RatingVA, solvedCorners(a), func(s *wire.Solution) float64 { return s.Source.OutputVA }),
 		Loading:    s.Loading, GrowthVA: t.GrowthVA, ImpedancePct: n.zPct, ImpedanceAssumed: n.zAssumed,
 		MinimumLoadVA: t.Type.MinimumLoadVA, LeastLoadVA: leastLoad(a), LargestDistanceM: t.Type.LargestDistanceM,

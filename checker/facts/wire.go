@@ -76,8 +76,10 @@ type Transformer struct {
 	ConnectedVA float64 `json:"connected_va"`
 	// LossW is the power lost in cables and joints at nominal supply.
 	LossW float64 `json:"loss_w"`
-	// LoadVA is the worst load with cable losses, over the corners.
-	LoadVA float64 `json:"load_va"`
+	// NominalVA is the load with cable losses at nominal supply, all on;
+	// LoadVA the worst over the corners.
+	NominalVA float64 `json:"nominal_va"`
+	LoadVA    float64 `json:"load_va"`
 	// LoadCorner is the corner that gave LoadVA.
 	LoadCorner string `json:"load_corner"`
 	// Loading is LoadVA over RatingVA.

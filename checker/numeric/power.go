@@ -9,7 +9,10 @@ import (
 )
 
 // judgeOverload finds transformers that carry more than their rating: a danger,
-// or a defect where a device ends the overload.
+// or a defect where a device ends the overload. Where they do so only while the
+// mains is off its rated volts it is advice: a rating holds at rated mains volts,
+// and units are made to bear the tolerance (IEC 61558-1, from memory: heated at
+// 1.06 times).
 func judgeOverload(v *View, emit func(rule.Hit)) {
 	for i := range v.Transformers {
 		t := &v.Transformers[i]
@@ -17,15 +20,21 @@ func judgeOverload(v *View, emit func(rule.Hit)) {
 			continue
 		}
 		load, rating := measure.Pair(t.LoadVA, t.RatingVA, "VA", v.Units)
-		severity, end := finding.Danger, "no device in the plan ends that, and a power unit that is overloaded for hours overheats"
-		if t.OverloadEnds {
-			severity, end = finding.Defect, "its protection will end that, and every lamp goes out"
+		hit := rule.Hit{
+			Element: t.ID, Field: []any{"type"}, Severity: finding.Danger.String(), Value: ptr(t.LoadVA), Limit: ptr(t.RatingVA), Unit: "VA",
 		}
-		emit(rule.Hit{
-			Element: t.ID, Field: []any{"type"}, Severity: severity.String(),
-			Message: fmt.Sprintf("transformer %s carries %s with cable losses (%s); it is rated %s: %s", t.ID, load, t.LoadCorner, rating, end),
-			Value:   ptr(t.LoadVA), Limit: ptr(t.RatingVA), Unit: "VA",
-		})
+		end := "no device in the plan ends that, and a power unit that is overloaded for hours overheats"
+		switch {
+		case t.NominalVA <= t.RatingVA+vaTolerance:
+			nominal, _ := measure.Pair(t.NominalVA, t.LoadVA, "VA", v.Units)
+			hit.Case, hit.Severity = caseCorner, finding.Advice.String()
+			end = fmt.Sprintf("at nominal supply it carries %s, so nothing is to spare", nominal)
+		case t.OverloadEnds:
+			hit.Severity = finding.Defect.String()
+			end = "its protection ends that sooner or later, and every lamp goes out"
+		}
+		hit.Message = fmt.Sprintf("transformer %s carries %s with cable losses (%s); it is rated %s: %s", t.ID, load, t.LoadCorner, rating, end)
+		emit(hit)
 	}
 }
 

@@ -7,7 +7,7 @@ import (
 )
 
 func unit(load float64, change func(*facts.Transformer)) func(*facts.Document) {
-	t := facts.Transformer{ID: "T1", RatingVA: 300, LoadVA: load, Loading: load / 300, LoadCorner: "low supply, hot cable", Solved: true}
+	t := facts.Transformer{ID: "T1", RatingVA: 300, NominalVA: load, LoadVA: load, Loading: load / 300, LoadCorner: "low supply, hot cable", Solved: true}
 	change(&t)
 	return func(d *facts.Document) { d.Transformers = []facts.Transformer{t} }
 }
@@ -23,8 +23,11 @@ func TestOverload(t *testing.T) {
 		{"within", unit(299, asIs), nil},
 		{"at its rating", unit(300, asIs), nil},
 		{"beyond, nothing ends it", unit(310, asIs), []expectation{{"T1", "", "danger", "", 310, "carries 310 VA with cable losses (low supply, hot cable); it is rated 300 VA: no device"}}},
-		{"beyond, a device ends it", unit(310, func(t *facts.Transformer) { t.OverloadEnds = true }), []expectation{{"T1", "", "defect", "", 310, "its protection will end that"}}},
+		{"beyond, a device ends it", unit(310, func(t *facts.Transformer) { t.OverloadEnds = true }), []expectation{{"T1", "", "defect", "", 310, "its protection ends that sooner or later"}}},
 		{"beyond, a device that never opens", unit(310, func(t *facts.Transformer) { t.HasProtection = true }), []expectation{{"T1", "", "danger", "", 310, ""}}},
+		{"beyond while the mains is high", unit(310, func(t *facts.Transformer) { t.NominalVA = 296 }),
+			[]expectation{{"T1", "corner", "advice", "", 310, "carries 310 VA with cable losses (low supply, hot cable); it is rated 300 VA: at nominal supply it carries 296 VA"}}},
+		{"at its rating, beyond while the mains is high", unit(310, func(t *facts.Transformer) { t.NominalVA = 300 }), []expectation{{"T1", "corner", "advice", "", 310, "300 VA, so nothing is to spare"}}},
 		{"no answer", unit(900, func(t *facts.Transformer) { t.Solved = false }), nil},
 	}
 	for _, c := range cases {
