@@ -104,9 +104,8 @@ func (m *markdownWriter) findings(p *Plan, s finding.Severity) {
 func (m *markdownWriter) finding(p *Plan, f *finding.Finding) {
 	m.line("- **%s** at line %d, column %d: %s", markdown(f.Rule), f.Line, f.Column, markdown(f.Message))
 	var notes []string
-	if f.Value != nil && f.Limit != nil {
-		value, limit := pair(p, f)
-		notes = append(notes, value+", limit "+limit)
+	if words := measureLine(p, f); words != "" {
+		notes = append(notes, words)
 	}
 	notes = append(notes, basisLine(f))
 	m.line("  <br>%s", markdown(strings.Join(notes, " · ")))

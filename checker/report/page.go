@@ -269,14 +269,10 @@ var groupWords = map[finding.Severity]string{
 func (out *pagePlan) finding(number int, p *Plan, f *finding.Finding) pageFinding {
 	shown := pageFinding{
 		Number: number, ID: fmt.Sprintf("%s-f%d", out.ID, number), Severity: f.Severity.String(), Rule: Clean(f.Rule), Element: Clean(f.Element), Case: Clean(f.Case),
-		Place: fmt.Sprintf("line %d, column %d", f.Line, f.Column), Message: Clean(f.Message), Basis: Clean(basisLine(f)),
+		Place: fmt.Sprintf("line %d, column %d", f.Line, f.Column), Message: Clean(f.Message), Basis: Clean(basisLine(f)), Measure: measureLine(p, f),
 	}
 	if len(p.Findings) <= mostExcerpts {
 		shown.Excerpt = excerptOf(f.Line, f.Column, f.EndLine, f.EndColumn, f.Excerpt)
-	}
-	if f.Value != nil && f.Limit != nil {
-		value, limit := pair(p, f)
-		shown.Measure = value + ", limit " + limit
 	}
 	for i := range f.Fixes {
 		word := "hint"

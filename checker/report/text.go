@@ -79,30 +79,42 @@ func (t *text) plan(p *Plan) {
 		t.brief(p)
 		return
 	}
-	title := Clean(p.Path)
-	if p.Title != "" {
-		title += " · " + Clean(p.Title)
-	}
-	fmt.Fprintln(t, t.paint["title"].Sprint(title))
+	t.heading(p)
 	if len(p.Profiles) > 0 {
-		fmt.Fprintln(t, t.paint["faint"].Sprintf("%sstage %s, judged by %s", margin, Clean(cmp.Or(p.Stage, "not stated")), Clean(strings.Join(p.Profiles, ", "))))
+		words := fmt.Sprintf("stage %s, judged by %s", Clean(cmp.Or(p.Stage, "not stated")), Clean(strings.Join(p.Profiles, ", ")))
+		for _, line := range wrap(words, t.prose()-len(margin)) {
+			fmt.Fprintln(t, margin+t.paint["faint"].Sprint(line))
+		}
 	}
 	fmt.Fprintln(t)
 	for i := range p.Problems {
 		t.problem(p, &p.Problems[i])
 	}
+	t.findings(p)
 	var footer []finding.Finding
 	for _, f := range p.Findings {
 		if f.Severity == finding.Caution {
 			footer = append(footer, f)
-			continue
 		}
-		t.finding(p, &f)
 	}
 	t.cautions(footer)
 	t.exceptions(p)
 	t.carried(p)
 	t.verdict(p)
+}
+
+// heading names a plan by path and title, on one line where they fit.
+func (t *text) heading(p *Plan) {
+	path, title := Clean(p.Path), Clean(p.Title)
+	switch {
+	case title == "":
+		fmt.Fprintln(t, t.paint["title"].Sprint(path))
+	case columnsOf(path)+3+columnsOf(title) <= t.options.Width:
+		fmt.Fprintln(t, t.paint["title"].Sprint(path+" · "+title))
+	default:
+		fmt.Fprintln(t, t.paint["title"].Sprint(path))
+		t.paragraph(margin, title)
+	}
 }
 
 func (t *text) brief(p *Plan) {
@@ -124,19 +136,52 @@ func (t *text) problem(p *Plan, q *Problem) {
 	fmt.Fprintln(t)
 }
 
-func (t *text) finding(p *Plan, f *finding.Finding) {
-	severity := f.Severity.String()
-	fmt.Fprintf(t, "%s %s %s\n", t.paint[severity].Sprint(severity), t.paint["title"].Sprint(f.Rule),
-		t.paint["faint"].Sprintf("%s:%d:%d", Clean(p.Path), f.Line, f.Column))
+// findings prints the findings, those of one kind folded. The place of each is
+// a path that a terminal can open; where that would not fit beside the rule, it
+// is the line and the column of the plan, for every finding of that plan.
+func (t *text) findings(p *Plan) {
+	all := folded(p)
+	short := false
+	for i := range all {
+		severity, rule, place := t.headOf(p, &all[i], false)
+		short = short || columnsOf(severity)+columnsOf(rule)+columnsOf(place)+2 > t.options.Width
+	}
+	for i := range all {
+		t.finding(p, &all[i], short)
+	}
+}
+
+// headOf is the parts of the first line of a finding.
+func (t *text) headOf(p *Plan, g *fold, short bool) (severity, rule, place string) {
+	severity, rule = g.first.Severity.String(), Clean(g.first.Rule)
+	if n := len(g.rest); n > 0 {
+		rule += fmt.Sprintf(" ×%d", n+1)
+	}
+	if short {
+		return severity, rule, fmt.Sprintf("line %d, column %d", g.first.Line, g.first.Column)
+	}
+	return severity, rule, fmt.Sprintf("%s:%d:%d", Clean(p.Path), g.first.Line, g.first.Column)
+}
+
+func (t *text) finding(p *Plan, g *fold, short bool) {
+	f := g.first
+	severity, rule, place := t.headOf(p, g, short)
+	fmt.Fprintf(t, "%s %s %s\n", t.paint[severity].Sprint(severity), t.paint["title"].Sprint(rule), t.paint["faint"].Sprint(place))
 	t.paragraph(margin, Clean(f.Message))
 	t.excerpt(f.Line, f.Column, f.EndLine, f.EndColumn, f.Excerpt, severity)
-	if f.Value != nil && f.Limit != nil {
-		value, limit := pair(p, f)
-		t.labelled("value", fmt.Sprintf("%s, limit %s", value, limit))
+	if words := measureLine(p, f); words != "" {
+		t.labelled("value", words)
+	}
+	if len(g.rest) > 0 {
+		t.labelled("also", Clean(g.others(p)))
 	}
 	t.labelled("basis", Clean(basisLine(f)))
-	for i := range f.Fixes {
-		t.labelled(fixWord(&f.Fixes[i]), Clean(f.Fixes[i].Text))
+	fixes, more := g.fixes()
+	for _, fix := range fixes {
+		t.labelled(fixWord(fix), Clean(g.fixText(fix)))
+	}
+	if more {
+		t.labelled("more", "some of these have another fix of their own; the HTML form lists it")
 	}
 	fmt.Fprintln(t)
 }
@@ -146,7 +191,7 @@ func (t *text) excerpt(line, column, endLine, endColumn int, excerpt, severity s
 	if line == 0 {
 		return
 	}
-	v := viewOf(excerpt, column, endOn(line, endLine, endColumn, excerpt), t.options.Width-gutterWidth-3)
+	v := viewOf(excerpt, column, endOn(line, endLine, endColumn, excerpt), t.prose()-gutterWidth-3)
 	before, after := v.before, v.after
 	if v.cutBefore {
 		before = ellipsis + before
@@ -286,7 +331,8 @@ func (t *text) summary(r *Report) {
 // verdictWidth is the room for a verdict in the list of plans.
 const verdictWidth = 12
 
-// plans names each plan with its verdict and counts.
+// plans names each plan with its verdict and counts; the path comes last, so
+// that nothing stands after it that a narrow terminal would break.
 func (t *text) plans(r *Report) {
 	order := make([]*Plan, len(r.Plans))
 	for i := range r.Plans {
@@ -296,8 +342,15 @@ func (t *text) plans(r *Report) {
 		slices.SortStableFunc(order, func(a, b *Plan) int { return cmp.Compare(verdictRank[a.Verdict], verdictRank[b.Verdict]) })
 		order = order[:mostSummed]
 	}
+	counts, wide := make([]string, len(order)), 0
+	for i, p := range order {
+		if counts[i] = countWords(p); p.Verdict == Unjudged {
+			counts[i] = counted(len(p.Problems), "problem")
+		}
+		wide = max(wide, len(counts[i]))
+	}
 	fmt.Fprintf(t, "\n%s\n", t.paint["title"].Sprint("all plans"))
-	for _, p := range order {
+	for i, p := range order {
 		words, paint := "no holds", "good"
 		switch p.Verdict {
 		case Held:
@@ -305,15 +358,7 @@ func (t *text) plans(r *Report) {
 		case Unjudged:
 			words, paint = "not judged", "danger"
 		}
-		counts := countWords(p)
-		if p.Verdict == Unjudged {
-			counts = problemWords(len(p.Problems))
-		}
-		path, gap := Clean(p.Path), "  "
-		if len(margin)+verdictWidth+columnsOf(path)+2+columnsOf(counts) > t.options.Width {
-			gap = "\n" + margin + strings.Repeat(" ", verdictWidth)
-		}
-		fmt.Fprintf(t, "%s%s%s%s%s\n", margin, t.paint[paint].Sprintf("%-*s", verdictWidth, words), path, gap, t.paint["faint"].Sprint(counts))
+		fmt.Fprintf(t, "%s%s%s  %s\n", margin, t.paint[paint].Sprintf("%-*s", verdictWidth, words), t.paint["faint"].Sprintf("%-*s", wide, counts[i]), Clean(p.Path))
 	}
 	if more := len(r.Plans) - len(order); more > 0 {
 		fmt.Fprintf(t, "%sand %d more\n", margin, more)

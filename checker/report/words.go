@@ -25,6 +25,31 @@ func pair(p *Plan, f *finding.Finding) (string, string) {
 	return measure.Pair(*f.Value, *f.Limit, f.Unit, p.Units)
 }
 
+// measures prints value and limit; limit is empty where it is nought, for "none"
+// is what the message says then, and both are where a distance is less than none.
+func measures(p *Plan, f *finding.Finding) (value, limit string) {
+	if f.Value == nil || f.Limit == nil {
+		return "", ""
+	}
+	value, limit = pair(p, f)
+	if *f.Limit != 0 {
+		return value, limit
+	}
+	if *f.Value < 0 {
+		return "", ""
+	}
+	return value, ""
+}
+
+// measureLine says value and limit in words; empty when there is nothing to say.
+func measureLine(p *Plan, f *finding.Finding) string {
+	value, limit := measures(p, f)
+	if limit == "" {
+		return value
+	}
+	return value + ", limit " + limit
+}
+
 // basisLine says why the rule exists and where that is written.
 func basisLine(f *finding.Finding) string { return basisAndSource(f.Basis, f.Source) }
 
