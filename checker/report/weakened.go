@@ -32,6 +32,10 @@ func weakenedLine(w *Weakened) string {
 	if w.Limit == "" {
 		return fmt.Sprintf("%s, %s, is graded %s in place of %s (%s): %s", are, rules, w.Now, w.Was, w.By, w.Source)
 	}
-	return fmt.Sprintf("%s is %s (%s: %s) in place of %s (%s); that weakens %s, %s",
-		w.Limit, w.Now, w.By, w.Source, w.Was, w.WasSource, are, rules)
+	source := w.Source
+	if !strings.HasPrefix(source, w.By) {
+		source = w.By + ": " + source
+	}
+	return fmt.Sprintf("%s is %s (%s) in place of %s (%s); that weakens %s, %s",
+		w.Limit, w.Now, source, w.Was, w.WasSource, are, rules)
 }
