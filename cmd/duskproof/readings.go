@@ -8,6 +8,7 @@ import (
 	"errors"
 	"fmt"
 	"io"
+	"math"
 	"os"
 	"path/filepath"
 	"strconv"
@@ -184,7 +185,7 @@ func sheetRow(row []string, column map[string]int) ([]map[string]any, error) {
 			continue
 		}
 		v, err := strconv.ParseFloat(strings.TrimRight(text, " VA"), 64)
-		if err != nil {
+		if err != nil || math.IsNaN(v) || math.IsInf(v, 0) {
 			return nil, fmt.Errorf("%s at %s: want a number, have %q", quantity, cell("at"), text)
 		}
 		reading := map[string]any{"at": cell("at"), quantity: v}
