@@ -142,9 +142,12 @@ func lostLight(s *subject) []finding.Operation {
 	return nil
 }
 
-// stakes are the placed fixtures that stand on the ground.
+// stakes are the placed fixtures that stand on the ground. One that states its level
+// would hover anywhere else.
 func (s *subject) stakes() []*plan.Fixture {
-	return slices.DeleteFunc(s.placed(), func(f *plan.Fixture) bool { return f.Mount != "stake" && f.Mount != "" && f.Mount != "surface" })
+	return slices.DeleteFunc(s.placed(), func(f *plan.Fixture) bool {
+		return f.Mount != "stake" && f.Mount != "" && f.Mount != "surface" || s.entryOf(f).Elevation.Set
+	})
 }
 
 // inSwing stands a light in the way of a gate.
