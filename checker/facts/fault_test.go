@@ -8,7 +8,10 @@ import (
 
 // longRunPlan is 100 ft of 12 AWG behind a 300 VA unit of 4 %, whose protection is
 // written out.
-func longRunPlan(protection string) string {
+func longRunPlan(protection string) string { return runOfFeet(100, protection) }
+
+// runOfFeet is the same of another length.
+func runOfFeet(feet int, protection string) string {
 	return fmt.Sprintf(`{"format": "1.0", "plan": {"title": "Invented"}, "units": "ft",
 	  "supply": {"volts": 120},
 	  "catalogue": {
@@ -17,8 +20,8 @@ func longRunPlan(protection string) string {
 	    "transformers": {"T300": {"kind": "magnetic", "rating": "300 VA", "impedance": "4 %%", "taps": ["12 V"]%s}}
 	  },
 	  "transformers": [{"id": "T1", "type": "T300"}],
-	  "runs": [{"id": "R1", "from": {"transformer": "T1"}, "cable": "12/2", "chain": [{"to": "L1", "length": 100}]}],
-	  "fixtures": [{"id": "L1", "type": "path"}]}`, protection)
+	  "runs": [{"id": "R1", "from": {"transformer": "T1"}, "cable": "12/2", "chain": [{"to": "L1", "length": %d}]}],
+	  "fixtures": [{"id": "L1", "type": "path"}]}`, protection, feet)
 }
 
 // The least short at the far end by hand: 1.98 ohm/1000 ft at 75 C (NEC chapter 9,
@@ -56,5 +59,23 @@ func TestFaultDevice(t *testing.T) {
 				t.Errorf("heated by %g A of %g A", *f.HeatedAmps, *f.HeatedAllowedA)
 			}
 		})
+	}
+}
+
+// A breaker of 20 A on 12 AWG (20 A, table 310.16) is what NFPA 70, 240.4, accepts:
+// whatever the length, and whether or not the short at the end opens it, no cable
+// carries more than it may. Behind 25 A it does, as soon as the breaker may hold.
+func TestTwentyAmpsOnTwelveGauge(t *testing.T) {
+	for _, feet := range []int{20, 60, 100, 130, 200, 400} {
+		least := 0.95 * 12 / (0.0192 + 2*float64(feet)/1000*1.98*0.95155) // as in TestFaultDevice
+		f := compute(t, runOfFeet(feet, `, "commons": [{"breaker": "20 A"}]`)).Faults[0]
+		if f.HeatedLeg != "" || f.Clears != (least >= 27) || math.Abs(f.LeastAmps/least-1) > 0.005 {
+			t.Errorf("20 A, %d ft: %+v, by hand %.1f A", feet, f, least)
+		}
+		f = compute(t, runOfFeet(feet, `, "commons": [{"breaker": "25 A"}]`)).Faults[0]
+		most := 1.05 * 12 / math.Hypot(0.0192/math.Sqrt2+2*float64(feet)/1000*1.98*0.75775, 0.0192/math.Sqrt2)
+		if heats := least < 33.75 && most > 20; (f.HeatedLeg != "") != heats {
+			t.Errorf("25 A, %d ft: %+v, by hand %.1f to %.1f A", feet, f, least, most)
+		}
 	}
 }
