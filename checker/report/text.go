@@ -5,7 +5,6 @@ import (
 	"cmp"
 	"fmt"
 	"io"
-	"slices"
 	"strings"
 	"unicode/utf8"
 
@@ -327,42 +326,3 @@ func (t *text) summary(r *Report) {
 	fmt.Fprintln(t)
 	t.paragraph("", t.paint["faint"].Sprintf("Checked %s with %s %s. %s", r.Today, r.Tool.Name, r.Tool.Version, r.Caution))
 }
-
-// verdictWidth is the room for a verdict in the list of plans.
-const verdictWidth = 12
-
-// plans names each plan with its verdict and counts; the path comes last, so
-// that nothing stands after it that a narrow terminal would break.
-func (t *text) plans(r *Report) {
-	order := make([]*Plan, len(r.Plans))
-	for i := range r.Plans {
-		order[i] = &r.Plans[i]
-	}
-	if len(order) > mostSummed {
-		slices.SortStableFunc(order, func(a, b *Plan) int { return cmp.Compare(verdictRank[a.Verdict], verdictRank[b.Verdict]) })
-		order = order[:mostSummed]
-	}
-	counts, wide := make([]string, len(order)), 0
-	for i, p := range order {
-		if counts[i] = countWords(p); p.Verdict == Unjudged {
-			counts[i] = counted(len(p.Problems), "problem")
-		}
-		wide = max(wide, len(counts[i]))
-	}
-	fmt.Fprintf(t, "\n%s\n", t.paint["title"].Sprint("all plans"))
-	for i, p := range order {
-		words, paint := "no holds", "good"
-		switch p.Verdict {
-		case Held:
-			words, paint = "held", "danger"
-		case Unjudged:
-			words, paint = "not judged", "danger"
-		}
-		fmt.Fprintf(t, "%s%s%s  %s\n", margin, t.paint[paint].Sprintf("%-*s", verdictWidth, words), t.paint["faint"].Sprintf("%-*s", wide, counts[i]), Clean(p.Path))
-	}
-	if more := len(r.Plans) - len(order); more > 0 {
-		fmt.Fprintf(t, "%sand %d more\n", margin, more)
-	}
-}
-
-var verdictRank = map[string]int{Unjudged: 0, Held: 1, NoHolds: 2}
