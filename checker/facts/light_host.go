@@ -136,6 +136,16 @@ func (n *nearestHost) inside(s *plan.Site, at r2.Vec, z float64) {
 			n.offer(b.ID, 0, 0)
 		}
 	}
+	for _, l := range s.Landings {
+		if z < l.ElevationM-light.GrazeM && bodyOf(l) > 0 && polygonOf(l.Outline).Contains(at) {
+			n.offer(l.ID, 0, 0)
+		}
+	}
+	for _, a := range s.Areas {
+		if a.ElevationM != 0 && z < a.ElevationM-light.GrazeM && polygonOf(a.Outline).Contains(at) {
+			n.offer(a.ID, 0, 0)
+		}
+	}
 	for _, p := range s.Posts {
 		if z < p.ElevationM+p.HeightM {
 			n.offer(p.ID, r2.Norm(r2.Sub(at, p.At)), p.DiameterM/2)

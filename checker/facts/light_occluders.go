@@ -45,21 +45,36 @@ func (j *join) occluders() []light.Occluder {
 		out = append(out, stairParts(st)...)
 	}
 	for _, l := range s.Landings {
-		out = append(out, light.Slab{ID: l.ID, Outline: l.Outline, TopM: l.ElevationM})
+		out = append(out, light.Slab{ID: l.ID, Outline: l.Outline, TopM: l.ElevationM, ThicknessM: bodyOf(l)})
 	}
 	for _, d := range s.Decks {
 		out = append(out, light.Slab{ID: d.ID, Outline: d.Outline, TopM: d.ElevationM, Transmission: throughBoards(d)})
 	}
 	for _, a := range s.Areas {
 		if a.ElevationM != 0 {
-			out = append(out, light.Slab{ID: a.ID, Outline: a.Outline, TopM: a.ElevationM})
+			out = append(out, light.Slab{ID: a.ID, Outline: a.Outline, TopM: a.ElevationM, ThicknessM: a.ElevationM - foundationM})
 		}
 	}
 	return out
 }
 
-// foundationM is the elevation from which buildings stand: below any ground.
+// foundationM is the elevation from which buildings, terraces and landings stand:
+// below any ground.
 const foundationM = -100.0
+
+// bodyOf is how thick a landing is: solid down to the ground, but for one of
+// steps that can be seen through or are framed, which is a sheet.
+func bodyOf(l *plan.Landing) float64 {
+	if l.Stair != nil && (l.Stair.OpenRisers || framed(l.Stair.Material)) {
+		return 0
+	}
+	return max(0, l.ElevationM-foundationM)
+}
+
+// framed reports whether steps of a material stand on a frame, open below.
+func framed(material string) bool {
+	return material == "timber" || material == "composite" || material == "metal"
+}
 
 // boardM is the width of a deck board where only the gap between boards is
 // known (common practice, no source).
@@ -90,13 +105,17 @@ func treeParts(t *plan.Tree) []light.Occluder {
 	return out
 }
 
-// stairParts are the treads, and the risers unless they are open.
+// stairParts are the treads, and unless they are open the risers, and the two
+// sides down to the ground: steps of stone are solid, and those on a frame have
+// boards at their sides that carry them.
 func stairParts(s *plan.Stair) []light.Occluder {
 	var out []light.Occluder
 	for _, t := range s.Treads {
 		out = append(out, light.Slab{ID: s.ID, Outline: t.Outline[:], TopM: t.HeightM})
 		if !s.OpenRisers {
-			out = append(out, riser(s, t.Outline[0], t.Outline[1], t.HeightM))
+			out = append(out, riser(s, t.Outline[0], t.Outline[1], t.HeightM),
+				light.Wall{ID: s.ID, A: t.Outline[0], B: t.Outline[3], BaseM: s.BaseM, TopM: t.HeightM},
+				light.Wall{ID: s.ID, A: t.Outline[1], B: t.Outline[2], BaseM: s.BaseM, TopM: t.HeightM})
 		}
 	}
 	if n := len(s.Treads); n > 0 && !s.OpenRisers && s.Treads[n-1].HeightM < s.BaseM+float64(s.Risers)*s.RiseM-light.GrazeM {

@@ -104,10 +104,10 @@ func TestLeafLeftOpen(t *testing.T) {
 
 // A shadow matters only where there is light without it, below 0.4 lx on a path
 // it is dark anyway; and the elevation of a path that climbs counts: 1 m up the
-// light passes over a leaf of 0.6 m.
+// light passes over a leaf of 0.6 m that stands at 0.
 func TestLeafShadowOnAPathThatClimbs(t *testing.T) {
 	path := func(elevations string) string {
-		return `"site": {"paths": [{"id": "walk", "centreline": [[0, -0.9], [0, 0.9]], "width": 1, "elevations": ` + elevations + `}], ` + gate(`, "height": 0.6`) + `}`
+		return `"site": {"paths": [{"id": "walk", "centreline": [[0, -0.9], [0, 0.9]], "width": 1, "elevations": ` + elevations + `}], ` + gate(`, "height": 0.6, "elevation": 0`) + `}`
 	}
 	lamp := lamps(`{"id": "L1", "type": "globe", "height": 1, "at": [0, -2], "elevation": 0}`)
 	if doc := lit(t, path("[0, 0]"), lamp); len(doc.LeafShadows) != 1 {

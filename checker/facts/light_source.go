@@ -177,6 +177,22 @@ func (j *join) facing(f *plan.Fixture, l *light.Luminaire) (bearing float64, kno
 			return outOf(b.Outline, at)
 		}
 	}
+	return j.outOfBody(l.Host, at, l.At.Z)
+}
+
+// outOfBody is the way out of the side of a landing or terrace that a light is
+// let into, below its level.
+func (j *join) outOfBody(id string, at r2.Vec, z float64) (bearing float64, known bool) {
+	for _, s := range j.plan.Site.Landings {
+		if s.ID == id && z < s.ElevationM-light.GrazeM {
+			return outOf(s.Outline, at)
+		}
+	}
+	for _, s := range j.plan.Site.Areas {
+		if s.ID == id && z < s.ElevationM-light.GrazeM {
+			return outOf(s.Outline, at)
+		}
+	}
 	return 0, false
 }
 

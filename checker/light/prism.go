@@ -17,9 +17,9 @@ type Prism struct {
 	Transmission float64  // share of light let through by one crossing
 }
 
-// Slab is a flat piece seen from above: a deck, a tread, a landing, a roof
-// overhang. Openings are holes through it, such as the gap an uplight shines
-// through.
+// Slab is a flat piece seen from above: a deck, a tread, a roof overhang, or with
+// the thickness of what is below it a terrace. Openings are holes through it, such
+// as the gap an uplight shines through.
 type Slab struct {
 	ID           string
 	Outline      []r2.Vec // three or more corners, either way round, not closed
@@ -171,17 +171,22 @@ func (p Prism) stepOff(at, _ r3.Vec) (r3.Vec, bool) {
 	if at.Z >= p.TopM-GrazeM {
 		return at, false
 	}
+	return offRing(at, p.Outline), true
+}
+
+// offRing moves a point in or on an outline to just outside its nearest side.
+func offRing(at r3.Vec, outline []r2.Vec) r3.Vec {
 	q := flat(at)
-	near, gap := nearestOnRing(q, p.Outline)
-	if !insideRing(q, p.Outline) && gap > GrazeM {
-		return at, true
+	near, gap := nearestOnRing(q, outline)
+	if !insideRing(q, outline) && gap > GrazeM {
+		return at
 	}
 	out := near.normal
-	if insideRing(r2.Add(near.point, r2.Scale(GrazeM/2, out)), p.Outline) {
+	if insideRing(r2.Add(near.point, r2.Scale(GrazeM/2, out)), outline) {
 		out = r2.Scale(-1, out)
 	}
 	q = r2.Add(near.point, r2.Scale(2*GrazeM, out))
-	return r3.Vec{X: q.X, Y: q.Y, Z: at.Z}, true
+	return r3.Vec{X: q.X, Y: q.Y, Z: at.Z}
 }
 
 type ringPoint struct{ point, normal r2.Vec }
@@ -206,11 +211,15 @@ func nearestOnRing(q r2.Vec, ring []r2.Vec) (best ringPoint, gap float64) {
 }
 
 // stepOff moves a luminaire that is in its slab to just below it when it shines
-// down and just above it when it shines up or level.
+// down and just above it when it shines up or level; one that is nearer to a side
+// of a thick slab than to its top and its base shines from that side.
 func (p Slab) stepOff(at, aim r3.Vec) (r3.Vec, bool) {
 	base := p.TopM - p.ThicknessM
 	if at.Z > p.TopM+GrazeM || at.Z < base-GrazeM {
 		return at, true
+	}
+	if _, gap := nearestOnRing(flat(at), p.Outline); gap < min(p.TopM-at.Z, at.Z-base) {
+		return offRing(at, p.Outline), true
 	}
 	if aim.Z < 0 {
 		at.Z = base - 2*GrazeM

@@ -1,6 +1,10 @@
 package plan
 
-import "gonum.org/v1/gonum/spatial/r2"
+import (
+	"math"
+
+	"gonum.org/v1/gonum/spatial/r2"
+)
 
 // unstatedBuildingM is the height of a building that states none, in metres:
 // higher than any light here.
@@ -68,12 +72,27 @@ func (r *resolver) resolveLeaf(l *Leaf, e *LeafEntry) {
 	}
 	l.HeightM = or(r.size(s, "height", e.Height, Length), 0)
 	l.GroundGapM = or(r.extent(s, "ground_gap", e.GroundGap), 0)
-	l.ElevationM = or(r.length(s, "elevation", e.Elevation), 0)
+	l.ElevationM = r.leafLevel(l, r.length(s, "elevation", e.Elevation))
 	l.Solid, l.HeldOpen = or(e.Solid, true), or(e.HeldOpen, false)
 	l.PostM = r.size(s, "post_diameter", e.PostDiameter, Length)
 	if l.HeightM > 0 && l.GroundGapM >= l.HeightM {
 		r.conflict(s.key("ground_gap"), "a gap of %s below a leaf whose top is at %s leaves no leaf", r.text(l.GroundGapM), r.text(l.HeightM))
 	}
+}
+
+// leafLevel is the level of the ground below a leaf: as stated, else that of the
+// site in the middle of the closed leaf or at its hinge.
+func (r *resolver) leafLevel(l *Leaf, stated *float64) float64 {
+	if stated != nil || r.leftOut[&l.Element] {
+		return or(stated, 0)
+	}
+	sin, cos := math.Sincos(l.ClosedBearing * math.Pi / 180)
+	middle := r2.Add(l.Hinge, r2.Scale(l.LeafM/2, r2.Vec{X: sin, Y: cos}))
+	level, known := r.groundAt(middle, nil)
+	if !known {
+		level, _ = r.groundAt(l.Hinge, nil)
+	}
+	return level
 }
 
 func (r *resolver) resolveScreen(c *Screen, e *ScreenEntry) {
