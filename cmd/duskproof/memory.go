@@ -7,9 +7,10 @@ import (
 
 // The garbage collector is told to wait longer than it would by itself: a check
 // makes much that lives for a moment, and reading the rules alone would call it
-// several times. From wide megabytes on it works as hard as it must.
+// several times. A check of one plan ends before it is called at all; from wide
+// megabytes on it works as hard as it must.
 const (
-	longWait = 400
+	longWait = 1600
 	wide     = 150 << 20
 )
 
