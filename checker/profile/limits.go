@@ -25,24 +25,15 @@ type Limits struct {
 // limits looks down on the stack.
 func (b *builder) limits() *Limits {
 	l := &Limits{replaced: b.replaced, meanings: b.set.meanings, chains: make(map[string][]*Limit, len(b.set.meanings))}
-	cautions := map[string]Caution{}
 	for _, p := range slices.Backward(b.stack) {
 		l.profiles = append(l.profiles, p.Name)
 		for i := range p.Limits {
 			limit := b.complete(p, &p.Limits[i])
 			l.chains[limit.Name] = append(l.chains[limit.Name], limit)
 		}
-		for _, caution := range p.Cautions {
-			if _, ok := cautions[caution.Rule]; !ok {
-				caution.Profile = p.Name
-				cautions[caution.Rule] = caution
-			}
-		}
 	}
 	slices.Reverse(l.profiles)
-	for _, rule := range slices.Sorted(maps.Keys(cautions)) {
-		l.cautions = append(l.cautions, cautions[rule])
-	}
+	l.cautions = b.cautions()
 	l.collect()
 	return l
 }
@@ -121,8 +112,10 @@ func (l *Limits) Replaced() []string { return slices.Clone(l.replaced) }
 // All returns the effective limits in order of name.
 func (l *Limits) All() []Limit { return slices.Clone(l.all) }
 
-// Cautions returns one caution for each rule, that of the topmost profile, in
-// order of rule.
+// Cautions returns one caution for each rule, in order of rule, with what every
+// stacked profile says on it, the lowest first. The profile common is heard only
+// where no other profile speaks, and a profile that comes with the program speaks
+// for those of its code family that it stands on.
 func (l *Limits) Cautions() []Caution { return slices.Clone(l.cautions) }
 
 // Get returns the effective limit with a name.

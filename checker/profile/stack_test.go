@@ -161,17 +161,39 @@ func TestUnknownBaseIsNamed(t *testing.T) {
 	}
 }
 
-func TestTheTopmostCautionPrints(t *testing.T) {
-	for _, c := range stack(t, "us-nec-2020", "shore-wildlife", "local-example").Cautions() {
-		want := "us-nec-2020"
-		switch c.Rule {
-		case "law.permit":
-			want = "local-example"
-		case "law.shore-season":
-			want = "shore-wildlife"
+// TestEveryStackedCautionPrints holds that a profile hides no caution of another
+// one, except that common speaks only where nobody else does, and that a profile of
+// the program speaks for the one of its family that it stands on.
+func TestEveryStackedCautionPrints(t *testing.T) {
+	set := made(t, map[string]string{"town.json": `{"format": "1.0", "name": "town", "title": "Invented", "code_family": "nec",
+		"stands_on": ["us-nec-2020"], "limits": {}, "cautions": {"law.locate": {"text": "Dig where you like.", "source": "an invented town"}}}`})
+	for _, c := range []struct{ names, rule, want string }{
+		{"", "law.permit", "common"},
+		{"us-nec-2020", "law.permit", "us-nec-2020"},
+		{"us-nec-2020 bat-corridor", "law.permit", "us-nec-2020, bat-corridor"},
+		{"bat-corridor us-nec-2020", "law.permit", "bat-corridor, us-nec-2020"},
+		{"us-nec-2020 bat-corridor public-egress", "law.permit", "us-nec-2020, bat-corridor, public-egress"},
+		{"us-nec-2020 shore-wildlife local-example", "law.permit", "local-example"},
+		{"us-nec-2020 shore-wildlife local-example", "law.shore-season", "shore-wildlife"},
+		{"us-nec-2020 shore-wildlife local-example", "law.locate", "us-nec-2020"},
+		{"uk-bs7671 bat-corridor", "law.permit", "uk-bs7671, bat-corridor"},
+		{"town", "law.locate", "us-nec-2020, town"},
+	} {
+		limits, err := set.Stack(strings.Fields(c.names))
+		if err != nil {
+			t.Fatal(err)
 		}
-		if c.Profile != want {
-			t.Errorf("%s comes from %s, want %s", c.Rule, c.Profile, want)
+		cautions := limits.Cautions()
+		i := slices.IndexFunc(cautions, func(found Caution) bool { return found.Rule == c.rule })
+		if i < 0 || cautions[i].Profile != c.want {
+			t.Fatalf("%s under %q: %+v, want %s", c.rule, c.names, cautions, c.want)
+		}
+		for _, name := range strings.Split(c.want, ", ") {
+			p, _ := set.Profile(name)
+			own := p.Cautions[slices.IndexFunc(p.Cautions, func(found Caution) bool { return found.Rule == c.rule })]
+			if !strings.Contains(cautions[i].Text, own.Text) || !strings.Contains(cautions[i].Source, own.Source) {
+				t.Errorf("%s under %q does not say what %s says: %q, %q", c.rule, c.names, name, cautions[i].Text, cautions[i].Source)
+			}
 		}
 	}
 }

@@ -1,14 +1,15 @@
 # METADATA
 # title: Private lines have not been mapped
 # description: |
-#   Those who mark public lines stop at the meter. Irrigation, shed power, grill gas, drains
-#   and old lighting cable belong to the owner, and nobody marks them. The caution goes when
-#   the plan says that private lines are mapped.
+#   Those who mark public lines stop at the meter, so a locate ticket says nothing of what
+#   lies beyond it. Irrigation, shed power, grill gas, drains and old lighting cable belong to
+#   the owner, and nobody marks them. The caution goes when the plan says that private lines
+#   are mapped, whatever becomes of the ticket, which is law.locate.
 # custom:
 #   id: law.private-lines
 #   severity: caution
 #   basis: code
-#   source: law on digging near buried lines
+#   source: law on digging near buried lines, which does not cover private ones
 #   confidence: practice
 #   needs: []
 #   limits: []
