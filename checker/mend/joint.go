@@ -136,7 +136,7 @@ func (v *view) relocate(element, id string, from r2.Vec, r *room, cost float64) 
 			e := v.edit()
 			s.set(e, element)
 			more := v.stretch(e, id, from, s.at)
-			out = append(out, Candidate{Kind: "move", Text: fmt.Sprintf("Move %s %s to the %s", id, v.say(by), compass(site.Bearing(from, s.at))),
+			out = append(out, Candidate{Kind: "move", Text: fmt.Sprintf("Move %s %s to the %s", id, v.say(v.about(by)), compass(site.Bearing(from, s.at))),
 				Cost: cost + by*v.weight("fixture_moved_per_m") + more, Patch: e.patch()})
 			break
 		}

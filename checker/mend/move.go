@@ -119,7 +119,7 @@ func (v *view) move(f *plan.Fixture, s spot) (Candidate, bool) {
 	s.set(e, f.Pointer)
 	by := r2.Norm(r2.Sub(s.at, *f.At))
 	cost := v.weight("fixture_moved") + by*v.weight("fixture_moved_per_m") + v.stretch(e, f.ID, *f.At, s.at)
-	text := fmt.Sprintf("Move %s %s to the %s", f.ID, v.say(math.Max(by, v.size(placeStep))), compass(site.Bearing(*f.At, s.at)))
+	text := fmt.Sprintf("Move %s %s to the %s", f.ID, v.say(v.about(by)), compass(site.Bearing(*f.At, s.at)))
 	return Candidate{Kind: "move", Text: text, Cost: cost, Patch: e.patch()}, true
 }
 

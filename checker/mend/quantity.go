@@ -24,6 +24,7 @@ const (
 var (
 	depthStep  = step{metresPerInch, 0.01}      // of a trench
 	placeStep  = step{metresPerInch, 0.05}      // of a place written in feet and inches
+	wayStep    = step{metresPerInch, 0.01}      // of how far a thing is moved, as it is told
 	tenthStep  = step{metresPerFoot / 10, 0.05} // of a place written as a number
 	cableStep  = step{metresPerFoot, 0.1}       // of a cable
 	spareStep  = step{3 * metresPerInch, 0.05}  // of spare cable
@@ -35,6 +36,13 @@ var (
 func (v *view) up(m float64, s step) float64 {
 	size := v.size(s)
 	return math.Ceil((m-nothing)/size) * size
+}
+
+// about is how far a thing is moved, as it is told: to the nearest inch or
+// centimetre, and never nothing.
+func (v *view) about(m float64) float64 {
+	size := v.size(wayStep)
+	return math.Max(1, math.Round(m/size)) * size
 }
 
 // size is a step on the plan's own tape.

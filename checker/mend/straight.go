@@ -22,9 +22,9 @@ func straightHome(v *view, f *finding.Finding) []Candidate {
 		return nil
 	}
 	var out []Candidate
-	along := legLength(path[0])
+	along := legLength(path[0]) - path[0].SlackM
 	for i := 1; i < len(path); i++ {
-		along += legLength(path[i])
+		along += legLength(path[i]) - path[i].SlackM
 		root := otherEnd(path[i], nearEnd(path[:i], run))
 		b := branch{run, path[:i], path[i], root, downstream(run, path[i], root), 0, true}
 		if home, ok := v.straightTo(run.Transformer, root); !ok || home.lengthM > shorterShare*along {
