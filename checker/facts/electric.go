@@ -162,11 +162,14 @@ func (j *join) transformerFacts(n *network, a *wire.Analysis) Transformer {
 	return out
 }
 
-// leastLoad is the load of the lightest scene in use, or of everything.
+// leastLoad is the load of the lightest scene in use that lights any of its lamps,
+// or of everything. A supply without a lit lamp has nothing that could flicker.
 func leastLoad(a *wire.Analysis) float64 {
 	least := a.Nominal.Source.OutputVA
 	for _, s := range a.Scenes {
-		least = math.Min(least, s.Source.OutputVA)
+		if s.Source.OutputVA > 0 {
+			least = math.Min(least, s.Source.OutputVA)
+		}
 	}
 	return least
 }

@@ -177,11 +177,7 @@ func conductorIn(leg *plan.Leg) (conductor wire.Conductor, known bool, err error
 }
 
 func conductorOf(c plan.Conductor) (wire.Conductor, error) {
-	material := wire.Material(c.Material)
-	if c.Material == "tinned-copper" {
-		material = wire.Copper
-	}
-	return wire.ParseConductor(c.Size, material, wire.Stranding(c.Stranding))
+	return wire.ParseConductor(c.Size, wire.Material(c.Material), wire.Stranding(c.Stranding))
 }
 
 // jointOhms is the resistance of the joint at a node or fixture, from one
@@ -203,12 +199,17 @@ func (j *join) connectorAt(end string) *plan.ConnectorType {
 	return nil
 }
 
-// ampacity is the mark on the cable, else the profile's table.
+// ampacity is the mark on the cable, else the profile's table, which holds for
+// copper.
 func (j *join) ampacity(c *plan.CableType) (amps *float64, basis string, marked bool) {
 	if c.AmpacityA != nil {
 		return c.AmpacityA, "marked on the cable", true
 	}
-	if amps, ok := j.row("wire.ampacity", c.Conductor.Size); ok {
+	conductor, err := conductorOf(c.Conductor)
+	if err != nil || conductor.Material != wire.Copper && conductor.Material != wire.TinnedCopper {
+		return nil, "", false
+	}
+	if amps, ok := j.row("wire.ampacity", conductor.Name); ok {
 		return &amps, j.limits["wire.ampacity"].Source, false
 	}
 	return nil, "", false

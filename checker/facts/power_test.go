@@ -120,3 +120,52 @@ func TestBranchAmpsTogether(t *testing.T) {
 		t.Errorf("%g A in all", *b.TotalAmps)
 	}
 }
+
+// Table 310.16 as the profile has it holds for copper, bare or tinned, however the
+// size is written; a mark on the cable goes before it, and other metals have none
+// (NFPA 70 gives them rows of their own).
+func TestAmpacityFromTheTable(t *testing.T) {
+	for cable, want := range map[string]float64{
+		`"conductor": "12 AWG"`:                                                          20,
+		`"conductor": "12AWG"`:                                                           20,
+		`"conductor": "12 AWG", "material": "tinned-copper"`:                             20,
+		`"conductor": "12 AWG", "material": "copper-clad-aluminium"`:                     0,
+		`"conductor": "12 AWG", "material": "aluminium"`:                                 0,
+		`"conductor": "12 AWG", "material": "copper-clad-aluminium", "ampacity": "15 A"`: 15,
+		`"conductor": "12 AWG", "ampacity": "25 A"`:                                      25,
+		`"conductor": "2.5 mm2"`:                                                         0,
+	} {
+		doc := compute(t, `{"format": "1.0", "plan": {"title": "Invented"}, "units": "ft",
+		  "catalogue": {"fixtures": {"l": {"kind": "spot", "load": "constant-power", "watts": 4, "va": 4}}, "cables": {"c": {`+cable+`}},
+		    "transformers": {"U": {"kind": "magnetic", "rating": "300 VA", "taps": ["12 V"]}}},
+		  "transformers": [{"id": "T1", "type": "U"}],
+		  "runs": [{"id": "R1", "from": {"transformer": "T1"}, "cable": "c", "chain": [{"to": "L1", "length": 10}]}],
+		  "fixtures": [{"id": "L1", "type": "l"}]}`)
+		got := doc.Legs[0].AmpacityA
+		if (got == nil) != (want == 0) || got != nil && *got != want {
+			t.Errorf("%s: %v, want %g A", cable, got, want)
+		}
+	}
+}
+
+// The least load counts the scenes in which a supply lights something: 10 W of 30 W,
+// though in another scene it lights nothing.
+func TestLeastLoadIsOfLitScenes(t *testing.T) {
+	doc := compute(t, `{"format": "1.0", "plan": {"title": "Invented"}, "units": "ft",
+	  "catalogue": {"fixtures": {"ten": {"kind": "spot", "load": "constant-power", "watts": 10}, "twenty": {"kind": "spot", "load": "constant-power", "watts": 20}},
+	    "cables": {"c": {"conductor": "10 AWG"}},
+	    "transformers": {"E": {"rating": "60 VA", "kind": "electronic", "output": "dc", "regulated": true, "on_overload": "hiccup", "taps": ["12 V"], "minimum_load": "15 VA"}}},
+	  "transformers": [{"id": "T1", "type": "E"}, {"id": "T2", "type": "E"}],
+	  "runs": [
+	    {"id": "R1", "from": {"transformer": "T1"}, "cable": "c", "chain": [{"to": "L1", "length": 0.01}, {"to": "L2", "length": 0.01}]},
+	    {"id": "R2", "from": {"transformer": "T2"}, "cable": "c", "chain": [{"to": "L3", "length": 0.01}]}
+	  ],
+	  "fixtures": [{"id": "L1", "type": "ten"}, {"id": "L2", "type": "twenty"}, {"id": "L3", "type": "twenty"}],
+	  "controls": [{"id": "C1", "kind": "timer", "scenes": [
+	    {"id": "evening", "on": ["L1", "L2", "L3"]}, {"id": "late", "on": ["L1"]}, {"id": "guests", "on": ["L3"]}]}]}`)
+	for i, want := range []float64{10, 20} {
+		if got := doc.Transformers[i].LeastLoadVA; math.Abs(got/want-1) > 1e-3 {
+			t.Errorf("%s carries %g VA at least, want %g VA", doc.Transformers[i].ID, got, want)
+		}
+	}
+}
