@@ -60,6 +60,9 @@ func main() {
 // flagError is a mistake on the command line.
 type flagError struct{ error }
 
+// Unwrap is what went wrong.
+func (e flagError) Unwrap() error { return e.error }
+
 // run parses the command line, runs one command and returns the exit status.
 func run(ctx context.Context, args []string, std streams) int {
 	var cli commands

@@ -156,7 +156,10 @@ func hintOf(f *finding.Finding) string {
 	return ""
 }
 
-var errChanged = errors.New("it changed while it was being mended; nothing was written")
+var (
+	errChanged = errors.New("it changed while it was being mended; nothing was written")
+	errNoFile  = errors.New("it is no plain file; nothing was written")
+)
 
 // replaceFile writes a plan in place of its old text: whole or not at all, with
 // the mode that it had, and only while it still has that text. A link stays a
@@ -169,6 +172,9 @@ func replaceFile(name string, old, text []byte) error {
 	info, err := os.Stat(target)
 	if err != nil {
 		return fmt.Errorf("write %s: %w", name, err)
+	}
+	if !info.Mode().IsRegular() {
+		return flagError{fmt.Errorf("write %s: %w", name, errNoFile)}
 	}
 	temporary, err := os.CreateTemp(filepath.Dir(target), ".duskproof-*")
 	if err != nil {
