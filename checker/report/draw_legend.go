@@ -96,7 +96,7 @@ func (d *drawing) scaleBar(x, y float64) {
 	note := "scale " + d.choice.words
 	switch {
 	case d.inPage:
-		note += " at full size"
+		note = "measure by this bar; drawn for " + note
 	case d.choice.sheet != "":
 		note += " when printed at full size, " + d.choice.sheet
 	}

@@ -12,7 +12,7 @@ type tint struct{ name, day, night string }
 // the sky from dark to sunset, and the same by day and by night.
 var tints = []tint{
 	{"paper", "#fbfaf7", "#15172a"}, {"card", "#ffffff", "#1d2038"}, {"ink", "#22263a", "#e9e7f1"},
-	{"faint", "#5f6580", "#a6a9c4"}, {"rule", "#d5d3cc", "#363a58"}, {"accent", "#7a4a63", "#e3a77f"},
+	{"faint", "#5f6580", "#b9bcd6"}, {"rule", "#d5d3cc", "#363a58"}, {"accent", "#7a4a63", "#e3a77f"},
 	{"lawn", "#e8eedf", "#1e2b2c"}, {"bed", "#efe9dd", "#2a2733"}, {"drive", "#e9e6e1", "#272a41"},
 	{"paving", "#dfdbd3", "#30334d"}, {"deck", "#e6dccb", "#3a3544"}, {"water", "#d3e2ec", "#1c3550"},
 	{"building", "#d2cdc7", "#3a3d58"}, {"wall", "#6d6a72", "#9a9bb4"}, {"tree", "#5c7d5a", "#7fa67c"},
@@ -29,13 +29,14 @@ var tints = []tint{
 // classes of their own, since what a symbol is used in does not reach into it.
 const drawingRules = `
 .d text{font-family:Arial,"Liberation Sans",Helvetica,sans-serif;font-size:9.5px;fill:{ink}}
-.d .halo{paint-order:stroke;stroke:{paper};stroke-width:2.6px;stroke-linejoin:round}
+.d .halo{paint-order:stroke;stroke:{paper};stroke-width:3.4px;stroke-linejoin:round}
 .d .paper{fill:{paper}}
 .d .frame{fill:none;stroke:{rule}}
 .d .title{font-size:14px;font-weight:bold}
 .d .small{font-size:8.5px}
 .d .faint{fill:{faint}}
-.d .name{font-style:italic;fill:{faint}}
+.d .name{font-style:italic}
+.d .halo.faint{fill:{ink}}
 .d .lawn{fill:{lawn}}
 .d .bed{fill:{bed}}
 .d .drive{fill:{drive};stroke:{rule}}

@@ -133,7 +133,7 @@ func TestPageHasEverything(t *testing.T) {
 	text, all := paged(t, *checked(t, "format/lane-to-door.lighting.json", nil))
 	for _, want := range []string{
 		"Volts along the cable", "Load of transformers and commons", "One-line diagrams", "Commissioning sheet", "Standing cautions",
-		"Variances", "granted by invented", "scale 1:", "light on the ground", report.Caution,
+		"Variances", "granted by invented", "drawn for scale 1:", "light on the ground", report.Caution,
 	} {
 		if !strings.Contains(text, want) {
 			t.Errorf("the page does not say %q", want)
