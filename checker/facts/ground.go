@@ -97,6 +97,8 @@ type LeafClearance struct {
 	Leaf string `json:"leaf"`
 	// Door is true for a door.
 	Door bool `json:"door"`
+	// Slides is true for a leaf that slides and does not swing.
+	Slides bool `json:"slides"`
 	// ClearanceM is from the fixture's body to the swept region, negative
 	// when it is inside.
 	ClearanceM float64 `json:"clearance_m"`

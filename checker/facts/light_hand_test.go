@@ -140,4 +140,23 @@ func TestLeafShadowOfOtherGates(t *testing.T) {
 			t.Errorf("%s:\n%s, by hand\n%s", c.name, got, c.want)
 		}
 	}
+	doc := lit(t, `"site": {`+leaf(`"slides": {"bearing": 90, "travel": 2}`)+`}`, lamps(`{"id": "L1", "type": "globe", "height": 1, "at": [2, -1.1]}`))
+	if c := doc.LeafClearances; len(c) != 1 || !c[0].Slides || math.Abs(c[0].ClearanceM-0.1) > 1e-9 {
+		t.Errorf("a lamp 0.1 m from the way of a sliding gate: %+v", c)
+	}
+}
+
+// A luminaire close by is no point: a matt disc of radius r that gives F lumens
+// lights a place d straight below with F / (pi (r^2 + d^2)) (view factor of a disc:
+// pi L r^2/(r^2+d^2), L = F/(pi^2 r^2)). At twice its width the point would give 6 %
+// more.
+func TestGlowingPartsCloseBy(t *testing.T) {
+	plan := func(body string) string {
+		return `{"format": "1.0", "plan": {"title": "Invented"}, "units": "m",
+		  "catalogue": {"fixtures": {"disc": {"kind": "hanging", "load": "constant-power", "va": 5, "lumens": 100, ` + body + `"light": {"shape": "lambert"}}}},
+		  "site": {"landings": [` + square("A", 0, 0) + `]}, ` + lamps(`{"id": "L1", "type": "disc", "height": 0.4, "elevation": 0, "at": [0, 0]}`) + `}`
+	}
+	near(t, "a point", lux(t, computeWith(t, nil, plan("")), "A"), 100/(math.Pi*0.16), exact)
+	got := lux(t, computeWith(t, nil, plan(`"body": {"luminous": 0.2}, `)), "A")
+	near(t, "a disc", got, 100/(math.Pi*(0.01+0.16)), 0.005)
 }

@@ -80,7 +80,7 @@ func (j *join) leaves() {
 				continue
 			}
 			j.doc.LeafClearances = append(j.doc.LeafClearances, LeafClearance{
-				ID: f.ID, Leaf: l.ID, Door: l.Door, ClearanceM: c.GapM, Clears: j.clears(leaf, l, f),
+				ID: f.ID, Leaf: l.ID, Door: l.Door, Slides: l.SlideBearing != nil, ClearanceM: c.GapM, Clears: j.clears(leaf, l, f),
 			})
 		}
 	}

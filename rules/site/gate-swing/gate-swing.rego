@@ -25,7 +25,7 @@ hits contains lib.hit(near.id, ["at"], {
 	"value": near.clearance_m,
 	"limit": 0,
 	"unit": "m",
-	"message": sprintf("fixture %s stands in the swing of %s %s%s: the leaf hits it every time it opens", [near.id, kind(near), near.leaf, depth(near)]),
+	"message": sprintf("fixture %s stands in the %s of %s %s%s: the leaf hits it every time it opens", [near.id, motion(near), kind(near), near.leaf, depth(near)]),
 }) if {
 	some near in input.leaf_clearances
 	near.clearance_m <= touching
@@ -36,8 +36,8 @@ hits contains lib.hit(near.id, ["at"], {
 hits contains lib.hit(near.id, ["at"], object.union(lib.against(near.clearance_m, "site.leaf_clearance_m"), {
 	"case": near.leaf,
 	"severity": "advice",
-	"message": sprintf("fixture %s stands %s from the swing of %s %s; %s is room enough for feet, latches and a leaf that sags", [
-		near.id, lib.length_apart(near.clearance_m, room), kind(near), near.leaf, lib.length_apart(room, near.clearance_m),
+	"message": sprintf("fixture %s stands %s from the %s of %s %s; %s is room enough for feet, latches and a leaf that sags", [
+		near.id, lib.length_apart(near.clearance_m, room), motion(near), kind(near), near.leaf, lib.length_apart(room, near.clearance_m),
 	]),
 })) if {
 	room := lib.limit("site.leaf_clearance_m")
@@ -54,6 +54,10 @@ touching := lib.tolerances.m
 kind(near) := "door" if {
 	near.door
 } else := "gate"
+
+motion(near) := "path" if {
+	near.slides
+} else := "swing"
 
 # depth says how far inside the fixture stands.
 depth(near) := sprintf(" (%s inside)", [lib.length(0 - near.clearance_m)]) if {

@@ -35,6 +35,12 @@ test_door if {
 	contains(hit.message, "swing of door side-gate")
 }
 
+test_sliding[name] if {
+	some name, clearance_m in {"inside": -0.1, "too near": 0.2}
+	some hit in rule.hits with input as plan(object.union(at(clearance_m), {"slides": true}), limits)
+	contains(hit.message, "the path of gate side-gate")
+}
+
 test_too_near if {
 	some hit in rule.hits with input as plan(at(0.2032), limits)
 	hit.severity == "advice"
