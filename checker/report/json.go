@@ -7,6 +7,8 @@ import (
 	"io"
 	"iter"
 	"unicode/utf16"
+
+	"duskproof/checker/facts"
 )
 
 // JSON writes the report in its published form, schema/report.schema.json.
@@ -81,6 +83,14 @@ func writeJSON(w io.Writer, value any) error {
 	}
 	_, err = w.Write(text)
 	return err
+}
+
+// FactsJSON writes the facts of a plan as indented JSON, safe to look at.
+func FactsJSON(w io.Writer, doc *facts.Document) error {
+	if err := writeJSON(w, doc); err != nil {
+		return fmt.Errorf("write the facts: %w", err)
+	}
+	return nil
 }
 
 // escapeUnsafe writes the unsafe characters of a JSON text as \u escapes. Such

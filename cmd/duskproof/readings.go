@@ -28,6 +28,30 @@ type readingsCommand struct {
 	From   string `help:"Filled-in commissioning sheet: CSV with the columns at, volts, amps and, where needed, common." placeholder:"FILE.csv" type:"existingfile"`
 	Supply string `help:"Mains volts measured during the visit, for --from." placeholder:"VOLTS"`
 	Scene  string `help:"Scene that was on, for --from; otherwise everything." placeholder:"ID"`
+	meter
+}
+
+// meter is what the sheet was filled in with. Without it the readings are taken to
+// be those of an ordinary meter.
+type meter struct {
+	TrueRMS  bool   `name:"true-rms" help:"The meter reads true RMS, for --from."`
+	VoltStep string `help:"Smallest step of volts that the meter shows, for --from." placeholder:"VOLTS"`
+	AmpStep  string `help:"Smallest step of amps that it shows, for --from." placeholder:"AMPS"`
+	Accuracy string `help:"Its accuracy in percent of the reading, for --from." placeholder:"PERCENT"`
+}
+
+// described is the meter as a plan has it; empty when nothing is said of it.
+func (m *meter) described() map[string]any {
+	out := map[string]any{}
+	if m.TrueRMS {
+		out["true_rms"] = true
+	}
+	for name, q := range map[string]struct{ value, unit string }{"volt_resolution": {m.VoltStep, " V"}, "amp_resolution": {m.AmpStep, " A"}, "accuracy": {m.Accuracy, " %"}} {
+		if number := strings.TrimRight(q.value, q.unit); number != "" {
+			out[name] = number + q.unit
+		}
+	}
+	return out
 }
 
 // Run prints measured against expected values, and what explains them.
@@ -43,7 +67,7 @@ func (c *readingsCommand) Run(ctx context.Context, std streams) error {
 		return flagError{err}
 	}
 	for _, p := range result.Problems {
-		fmt.Fprintf(std.err, "%s:%d:%d: %s\n", result.Path, p.Line, p.Column, report.Clean(p.Message))
+		fmt.Fprintf(std.err, "%s:%d:%d: %s\n", report.Clean(result.Path), p.Line, p.Column, report.Clean(p.Message))
 	}
 	if result.Facts == nil {
 		return ended(exitUnusable)
@@ -111,6 +135,9 @@ func (c *readingsCommand) withReadings(data []byte, today string, values []map[s
 	}
 	if c.Scene != "" {
 		visit["scene"] = c.Scene
+	}
+	if described := c.described(); len(described) > 0 {
+		visit["meter"] = described
 	}
 	tree, err := hujson.Parse(data)
 	if err != nil {

@@ -76,9 +76,9 @@ func printLimits(std streams, set *setup, profiles, names []string) error {
 		if names != nil && !slices.Contains(names, l.Name) {
 			continue
 		}
-		fmt.Fprintf(std.out, "\n%s = %s\n  set by %s: %s (%s)\n", l.Name, l.Words(), l.Profile, l.Cite(), l.Confidence)
+		fmt.Fprintf(std.out, "\n%s = %s\n  set by %s: %s (%s)\n", l.Name, report.Clean(l.Words()), report.Clean(l.Profile), report.Clean(l.Cite()), l.Confidence)
 		for _, below := range limits.Origin(l.Name)[1:] {
-			fmt.Fprintf(std.out, "  instead of %s in %s: %s\n", below.Words(), below.Profile, below.Cite())
+			fmt.Fprintf(std.out, "  instead of %s in %s: %s\n", report.Clean(below.Words()), report.Clean(below.Profile), report.Clean(below.Cite()))
 		}
 	}
 	return nil
@@ -103,15 +103,12 @@ func (c *factsCommand) Run(ctx context.Context, std streams) error {
 		return flagError{err}
 	}
 	for _, p := range result.Problems {
-		fmt.Fprintf(std.err, "%s:%d:%d: %s\n", result.Path, p.Line, p.Column, p.Message)
+		fmt.Fprintf(std.err, "%s:%d:%d: %s\n", report.Clean(result.Path), p.Line, p.Column, report.Clean(p.Message))
 	}
 	if result.Facts == nil {
 		return ended(exitUnusable)
 	}
-	encoder := json.NewEncoder(std.out)
-	encoder.SetEscapeHTML(false)
-	encoder.SetIndent("", "  ")
-	return encoder.Encode(result.Facts)
+	return report.FactsJSON(std.out, result.Facts)
 }
 
 // tryrulesCommand is "duskproof tryrules".
@@ -158,17 +155,17 @@ func printTrial(std streams, t *policy.Trial) error {
 			continue
 		}
 		failed++
-		fmt.Fprintf(std.out, "%s:%d: %s failed %s%s\n", test.File, test.Line, test.Name, strings.Join(test.Cases, ", "), test.Message)
+		fmt.Fprintf(std.out, "%s:%d: %s failed %s%s\n", report.Clean(test.File), test.Line, report.Clean(test.Name), report.Clean(strings.Join(test.Cases, ", ")), report.Clean(test.Message))
 	}
 	for _, file := range t.Coverage {
-		fmt.Fprintf(std.out, "%s: %.0f %% of lines reached", file.File, file.Percent)
+		fmt.Fprintf(std.out, "%s: %.0f %% of lines reached", report.Clean(file.File), file.Percent)
 		if len(file.Missed) > 0 {
 			fmt.Fprintf(std.out, "; not line %s", strings.Trim(fmt.Sprint(file.Missed), "[]"))
 		}
 		fmt.Fprintln(std.out)
 	}
 	for _, file := range t.Unformatted {
-		fmt.Fprintf(std.out, "%s: not in standard form\n", file)
+		fmt.Fprintf(std.out, "%s: not in standard form\n", report.Clean(file))
 	}
 	fmt.Fprintf(std.out, "%d rules, %d tests, %d failed, %d problems\n", len(t.Rules), len(t.Tests), failed, len(t.Problems))
 	return nil
