@@ -205,6 +205,7 @@ func (j *join) legFact(run *plan.Run, leg *plan.Leg) Leg {
 		out.AreaMM2 = c.AreaMM2
 	}
 	out.AmpacityA, out.AmpacitySource, out.AmpacityMarked = j.ampacity(leg.Cable)
+	out.LargestDeviceA, out.LargestDeviceSource = j.ofCopper("wire.largest_device", leg.Cable)
 	if i := run.Common - 1; i >= 0 && i < len(run.Transformer.Type.Commons) {
 		out.DeviceAmps = run.Transformer.Type.Commons[i].DeviceAmps
 	}

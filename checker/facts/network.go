@@ -205,14 +205,21 @@ func (j *join) ampacity(c *plan.CableType) (amps *float64, basis string, marked 
 	if c.AmpacityA != nil {
 		return c.AmpacityA, "marked on the cable", true
 	}
+	amps, basis = j.ofCopper("wire.ampacity", c)
+	return amps, basis, false
+}
+
+// ofCopper is the row of a cable's conductor in a table for copper, and the source of
+// the table.
+func (j *join) ofCopper(table string, c *plan.CableType) (amps *float64, source string) {
 	conductor, err := conductorOf(c.Conductor)
 	if err != nil || conductor.Material != wire.Copper && conductor.Material != wire.TinnedCopper {
-		return nil, "", false
+		return nil, ""
 	}
-	if amps, ok := j.row("wire.ampacity", conductor.Name); ok {
-		return &amps, j.limits["wire.ampacity"].Source, false
+	if amps, ok := j.row(table, conductor.Name); ok {
+		return &amps, j.limits[table].Source
 	}
-	return nil, "", false
+	return nil, ""
 }
 
 // addLoads adds every fixture that a leg of the network touches.

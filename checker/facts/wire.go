@@ -279,8 +279,12 @@ type Leg struct {
 	AmpacityA      *float64 `json:"ampacity_a,omitempty"`
 	AmpacitySource string   `json:"ampacity_source,omitempty"`
 	AmpacityMarked bool     `json:"ampacity_marked"`
-	// DeviceAmps is the device that protects it.
-	DeviceAmps *float64 `json:"device_amps,omitempty"`
+	// DeviceAmps is the device that protects it. LargestDeviceA is the largest
+	// that the profile's table has for its conductor, LargestDeviceSource where
+	// that is from.
+	DeviceAmps          *float64 `json:"device_amps,omitempty"`
+	LargestDeviceA      *float64 `json:"largest_device_a,omitempty"`
+	LargestDeviceSource string   `json:"largest_device_source,omitempty"`
 	// Method is how it is laid.
 	Method string `json:"method,omitempty"`
 	// CoverM is its cover, ListedCoverM the shallower cover of a listed

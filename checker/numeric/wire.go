@@ -32,11 +32,21 @@ func judgeExcessDrop(v *View, emit func(rule.Hit)) {
 		share, most := measure.SharePair(*worst.DropShare, limit)
 		emit(rule.Hit{
 			Element: run.ID, Field: []any{"from"}, Severity: severity, LimitName: "wire.drop_max",
-			Message: fmt.Sprintf("run %s loses %s on the way to lamp %s, %s of its %s tap; the limit is %s (wire and joints, nominal supply)",
-				run.ID, measure.Text(*worst.DropV, "V", v.Units), worst.ID, share, measure.Text(run.TapVolts, "V", v.Units), most),
+			Message: fmt.Sprintf("run %s loses %s on the way to lamp %s, %s of its %s tap; the limit is %s%s (wire and joints, nominal supply)",
+				run.ID, measure.Text(*worst.DropV, "V", v.Units), worst.ID, share, measure.Text(run.TapVolts, "V", v.Units), most, advised(v, limit)),
 			Value: ptr(*worst.DropShare), Limit: ptr(limit), Unit: "1",
 		})
 	}
+}
+
+// advised tells of a lower drop that the profile advises.
+func advised(v *View, limit float64) string {
+	lower, ok := v.number("wire.drop_advice")
+	if !ok || lower >= limit-ratioTolerance {
+		return ""
+	}
+	share, _ := measure.SharePair(lower, limit)
+	return fmt.Sprintf(", and %s is advised", share)
 }
 
 func byRun(fixtures []facts.Fixture) map[string][]*facts.Fixture {
@@ -128,11 +138,21 @@ func judgeAmpacity(v *View, leg *facts.Leg, emit func(rule.Hit)) {
 		emit(rule.Hit{
 			Element: leg.ID, Field: cableField(), Case: "device", Severity: finding.Advice.String(),
 			Basis: string(finding.Listing), Source: markSource,
-			Message: fmt.Sprintf("leg %s (%s, marked %s) sits behind a %s device; a fault can load the cable beyond its mark without a trip",
-				leg.ID, leg.Conductor, limit, device),
+			Message: fmt.Sprintf("leg %s (%s, marked %s) sits behind a %s device; a fault can load the cable beyond its mark without a trip%s",
+				leg.ID, leg.Conductor, limit, device, deviceTable(v, leg)),
 			Value: ptr(*leg.DeviceAmps), Limit: ptr(most), Unit: "A",
 		})
 	}
+}
+
+// deviceTable tells what the profile's table has for the conductor, where the device
+// is larger than that as well.
+func deviceTable(v *View, leg *facts.Leg) string {
+	if leg.LargestDeviceA == nil || *leg.DeviceAmps <= *leg.LargestDeviceA+ampTolerance {
+		return ""
+	}
+	return fmt.Sprintf(" (for reference: %s has %s as the largest device on %s)",
+		leg.LargestDeviceSource, measure.Text(*leg.LargestDeviceA, "A", v.Units), leg.Conductor)
 }
 
 const markSource = "ampacity marked on the cable"

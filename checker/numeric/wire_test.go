@@ -25,6 +25,7 @@ func TestExcessDrop(t *testing.T) {
 	five := number("wire.drop_max", 0.05, "1")
 	advice := []facts.Limit{five, word("wire.drop_severity", "advice")}
 	defect := []facts.Limit{five, word("wire.drop_severity", "defect")}
+	three := append([]facts.Limit{number("wire.drop_advice", 0.03, "1")}, advice...)
 	starvedOn13 := func(d *facts.Document) {
 		dropRun(13, 0.2, 0.9)(d)
 		d.Fixtures[0].LowVolts = ptr(8.0)
@@ -61,6 +62,8 @@ func TestExcessDrop(t *testing.T) {
 		{"within", advice, dropRun(12, 0.2, 0.5), nil},
 		{"at the limit", defect, dropRun(12, 0.6), nil},
 		{"above", advice, dropRun(12, 0.2, 0.9, 0.4), hit("advice", 0.9/12, "loses 0.9 V on the way to lamp B, 8 % of its 12.0 V tap")},
+		{"a lower drop is advised", three, dropRun(12, 0.9), hit("advice", 0.9/12, "the limit is 5 %, and 3 % is advised (wire")},
+		{"between the two", three, dropRun(12, 0.5), nil},
 		{"just above shows", defect, dropRun(12, 0.6012), hit("defect", 0.6012/12, "5.01 %")},
 		{"above, a standard's rule", defect, dropRun(12, 0.9), hit("defect", 0.9/12, "")},
 		{"severity not stated", []facts.Limit{five}, dropRun(12, 0.9), hit("advice", 0.9/12, "")},
@@ -108,6 +111,10 @@ func TestUndersized(t *testing.T) {
 		{"above its mark", nil, leg(func(l *facts.Leg) { l.Amps, l.AmpacityMarked = 21, true }), []expectation{{"w3", "load", "", "", 21, ""}}},
 		{"device above the mark", nil, leg(func(l *facts.Leg) { l.AmpacityMarked, l.DeviceAmps = true, ptr(25.0) }),
 			[]expectation{{"w3", "device", "advice", "", 25, "marked 20.0 A) sits behind a 25.0 A device"}}},
+		{"device above the mark and the table", nil, leg(func(l *facts.Leg) {
+			l.AmpacityMarked, l.DeviceAmps = true, ptr(25.0)
+			l.LargestDeviceA, l.LargestDeviceSource = ptr(20.0), "240.4(D)"
+		}), []expectation{{"w3", "device", "advice", "", 25, "(for reference: 240.4(D) has 20.0 A as the largest device on 12 AWG)"}}},
 		{"device above the table only", nil, leg(func(l *facts.Leg) { l.DeviceAmps = ptr(25.0) }), nil},
 		{"device at the mark", nil, leg(func(l *facts.Leg) { l.AmpacityMarked, l.DeviceAmps = true, ptr(20.0) }), nil},
 		{"overload says enough", nil, leg(func(l *facts.Leg) { l.Amps, l.AmpacityMarked, l.DeviceAmps = 21, true, ptr(25.0) }),
