@@ -61,7 +61,9 @@ func (lit *lighting) mayLight(at r3.Vec, ids []string) bool {
 // in any scene, new and clean: on the face it turns to, or on the worst of the
 // level faces and the sky when the plan does not say.
 func (j *join) sensor(ctx context.Context, out *Control, c *plan.Control, lit *lighting) error {
-	at := r3.Vec{X: c.SensorAt.X, Y: c.SensorAt.Y, Z: j.plan.GroundAt(*c.SensorAt) + *c.SensorM}
+	z := j.plan.GroundAt(*c.SensorAt) + *c.SensorM
+	face := j.atFace(*c.SensorAt, z)
+	at := r3.Vec{X: face.X, Y: face.Y, Z: z}
 	faces := []r3.Vec{light.Up}
 	if c.SensorDeg != nil {
 		faces = []r3.Vec{light.Direction(*c.SensorDeg, 90)}

@@ -192,6 +192,28 @@ func outwardAt(outline []r2.Vec, near r2.Vec) (normal r2.Vec, ok bool) {
 	return normal, true
 }
 
+// atFace is where a thing on a house or wall is that is drawn a little inside it:
+// just before the nearest face.
+func (j *join) atFace(at r2.Vec, z float64) r2.Vec {
+	if j.plan.Site == nil {
+		return at
+	}
+	for _, b := range j.plan.Site.Buildings {
+		normal, ok := outwardAt(b.Outline, at)
+		if ok && z < b.HeightM && polygonOf(b.Outline).Contains(at) {
+			face, _ := nearestOn(append(b.Outline[:len(b.Outline):len(b.Outline)], b.Outline[0]), at)
+			return r2.Add(face, r2.Scale(proudM, normal))
+		}
+	}
+	for _, w := range j.plan.Site.Screens {
+		face, gap := nearestOn(w.Line, at)
+		if gap > 0 && gap < w.ThicknessM/2 && z < w.ElevationM+w.HeightM {
+			return r2.Add(face, r2.Scale((w.ThicknessM/2+proudM)/gap, r2.Sub(at, face)))
+		}
+	}
+	return at
+}
+
 // proudM is how far before the face of a riser a light in it shines from.
 const proudM = 0.002
 

@@ -158,10 +158,16 @@ func TestSensor(t *testing.T) {
 		{"not said", `"at": [2, 0], "height": 1`, "L1", 25},
 		{"on a terrace", `"at": [2, 5], "height": 0.5, "bearing": 270`, "L2", 25},
 		{"another lamp", `"at": [2, 0], "height": 1, "bearing": 270`, "L3", 0},
+		// Drawn a little inside the house and the wall that it is on, at x = 10 and 20:
+		// it is 2 mm before the face, 2 m from the lamp.
+		{"on a house", `"at": [10.05, 0], "height": 1, "bearing": 270`, "L4", 100 / (1.998 * 1.998)},
+		{"on a wall", `"at": [20.05, 0], "height": 1, "bearing": 270`, "L5", 100 / (1.998 * 1.998)},
 	} {
-		doc := lit(t, `"site": {"areas": [{"id": "bank", "kind": "terrace", "lit": false, "elevation": 0.5, "outline": `+box(1, 4, 3, 6)+`}]}`,
+		doc := lit(t, `"site": {"buildings": [{"id": "house", "outline": `+box(10, -1, 12, 1)+`}],
+		  "walls": [{"id": "wall", "line": [[20.1, -1], [20.1, 1]], "height": 2, "thickness": 0.2}], "areas": [{"id": "bank", "kind": "terrace", "lit": false, "elevation": 0.5, "outline": `+box(1, 4, 3, 6)+`}]}`,
 			lamps(`{"id": "L1", "type": "globe", "at": [0, 0], "height": 1}`, `{"id": "L2", "type": "globe", "at": [0, 5], "height": 1}`,
-				`{"id": "L3", "type": "ring", "at": [0, 0], "height": 0.4}`),
+				`{"id": "L3", "type": "ring", "at": [0, 0], "height": 0.4}`,
+				`{"id": "L4", "type": "globe", "at": [8, 0], "height": 1}`, `{"id": "L5", "type": "globe", "at": [18, 0], "height": 1}`),
 			`"controls": [{"id": "C1", "kind": "photocell", "switches": ["`+c.switches+`"], "sensor": {`+c.sensor+`}}]`)
 		near(t, c.name, *doc.Controls[0].SensorLux, c.want, exact)
 	}
