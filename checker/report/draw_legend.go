@@ -198,6 +198,8 @@ func (d *drawing) sign(e legendEntry, x, y float64) {
 		d.tag("rect", "class", e.class, "x", x, "y", y-5, "width", 26, "height", 10)
 	case len(e.class) > 2 && e.class[:2] == "s-":
 		d.tag("use", "href", "#"+d.prefix+e.class, "x", x+13, "y", y)
+	case e.class == "mark-crowded":
+		d.tag("circle", "class", "dot", "cx", x+13, "cy", y, "r", 2.6)
 	case len(e.class) > 5 && e.class[:5] == "mark-":
 		severity, err := finding.ParseSeverity(e.class[5:])
 		if err != nil {

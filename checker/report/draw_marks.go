@@ -3,7 +3,6 @@ package report
 import (
 	"cmp"
 	"fmt"
-	"math"
 	"slices"
 	"strconv"
 	"strings"
@@ -60,14 +59,12 @@ func (d *drawing) findings() {
 const markHeight = 14.0
 
 // mark draws one mark: the form says how grave the finding is, the number which
-// one it is, and a line leads to the element.
+// one it is, and a line leads to the element. Where a crowd leaves no room, it is
+// a dot.
 func (d *drawing) mark(number int, f *finding.Finding, at point) {
 	words := strconv.Itoa(number)
 	width := max(markHeight, textWidth(words, 9)+7)
-	centre, ok := d.room.settle(at, width, markHeight, 5, 2, 8, 14, 22, 30, 40, 52, 66, 82, 100, 130, 170)
-	if !ok {
-		centre = at
-	}
+	centre, room := d.room.settle(at, width, markHeight, 5, 2, 8, 14, 22, 30, 40, 52, 66, 82, 100, 130, 170)
 	severity := f.Severity.String()
 	label := fmt.Sprintf("finding %d, %s: %s", number, severity, f.Message)
 	if d.inPage {
@@ -76,12 +73,15 @@ func (d *drawing) mark(number int, f *finding.Finding, at point) {
 		d.open("g", "class", "mark "+severity)
 	}
 	d.words("title", label)
-	if math.Hypot(centre.x-at.x, centre.y-at.y) > 1 {
+	if room {
 		d.tag("path", "class", "leader", "d", line([]point{at, centre}))
 		d.tag("circle", "class", "dot", "cx", at.x, "cy", at.y, "r", 1.4)
+		d.markShape(f.Severity, centre, width)
+		d.text(centre.x, centre.y+3.2, "", words)
+	} else {
+		d.tag("circle", "class", "shape", "cx", at.x, "cy", at.y, "r", 2.6)
+		d.key("mark-crowded", "finding, no room for its number")
 	}
-	d.markShape(f.Severity, centre, width)
-	d.text(centre.x, centre.y+3.2, "", words)
 	if d.inPage {
 		d.shut("a")
 	} else {

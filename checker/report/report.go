@@ -90,8 +90,8 @@ type Plan struct {
 
 // Problem is why a plan could not be used, at its place.
 type Problem struct {
-	// Rule is plan.syntax, plan.schema, plan.dangling, plan.profile or
-	// plan.limit.
+	// Rule is plan.syntax, plan.schema, plan.dangling, plan.profile,
+	// plan.limit or plan.unreadable.
 	Rule string `json:"rule"`
 	// Line and Column are 1-based, in code points; the end is exclusive.
 	Line      int `json:"line"`

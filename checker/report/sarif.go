@@ -66,11 +66,12 @@ type sarif struct {
 
 // problemTitles are the rules that speak of files that are no plan.
 var problemTitles = map[string]string{
-	"plan.syntax":   "The file is not strict JSON",
-	"plan.schema":   "The file is not a plan",
-	"plan.profile":  "The plan names a profile that does not exist",
-	"plan.dangling": "The plan refers to something that it does not have",
-	"plan.limit":    "The plan is beyond what can be computed",
+	"plan.syntax":     "The file is not strict JSON",
+	"plan.schema":     "The file is not a plan",
+	"plan.profile":    "The plan names a profile that does not exist",
+	"plan.dangling":   "The plan refers to something that it does not have",
+	"plan.limit":      "The plan is beyond what can be computed",
+	"plan.unreadable": "The file could not be read",
 }
 
 // collectRules lists the rules that have results, by id.
