@@ -36,9 +36,9 @@ hits contains lib.hit(run.id, ["from"], object.union(lib.against(run.filament_sp
 }
 
 spread(run) := {"limit": "wire.filament_spread_defect_v", "severity": "defect"} if {
-	run.filament_spread_v > lib.limit("wire.filament_spread_defect_v") + lib.tolerances.V
+	run.filament_spread_v > lib.most("wire.filament_spread_defect_v")
 } else := {"limit": "wire.filament_spread_advice_v", "severity": "advice"} if {
-	run.filament_spread_v > lib.limit("wire.filament_spread_advice_v") + lib.tolerances.V
+	run.filament_spread_v > lib.most("wire.filament_spread_advice_v")
 }
 
 # Leads that are meant to be equal.
@@ -52,5 +52,5 @@ hits contains lib.hit(run.id, ["equal_leads"], object.union(lib.against(run.long
 })) if {
 	some run in input.runs
 	run.equal_leads
-	run.longest_lead_m - run.shortest_lead_m > lib.limit("wire.equal_leads_m") + lib.tolerances.m
+	run.longest_lead_m - run.shortest_lead_m > lib.most("wire.equal_leads_m")
 }
