@@ -46,7 +46,7 @@ func checked(t *testing.T, name, text string) (*plan.Plan, *facts.Document) {
 func scheduled(t *testing.T, name, text string) *takeoff.Schedule {
 	t.Helper()
 	p, doc := checked(t, name, text)
-	s, err := takeoff.Of(context.Background(), p, doc, "a caution")
+	s, err := takeoff.Of(context.Background(), p, doc, "This is a check of a plan, not an approval.")
 	if err != nil {
 		t.Fatal(err)
 	}

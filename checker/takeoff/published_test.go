@@ -23,7 +23,7 @@ const published = "../../schema/schedule.schema.json"
 // TestSchemaIsCurrent derives the schema from the types and their comments, so
 // that what is published cannot drift from what is written.
 func TestSchemaIsCurrent(t *testing.T) {
-	want := fromSource(t)
+	want := fromSource(t, publishedExamples(t))
 	if *update {
 		if err := os.WriteFile(published, want, 0o644); err != nil {
 			t.Fatal(err)
@@ -64,10 +64,43 @@ func TestScheduleIsValid(t *testing.T) {
 	}
 }
 
+// TestExamplesAreValid validates each example against the property that it shows.
+func TestExamplesAreValid(t *testing.T) {
+	text, err := os.ReadFile(published)
+	if err != nil {
+		t.Fatal(err)
+	}
+	compiler := jsonschema.NewCompiler()
+	if err := compiler.AddResource("schedule.json", bytes.NewReader(text)); err != nil {
+		t.Fatal(err)
+	}
+	examples := publishedExamples(t)
+	for name, values := range examples {
+		owner, property, _ := strings.Cut(name, ".")
+		at := "schedule.json#/$defs/" + owner + "/properties/" + property
+		if owner == "Schedule" {
+			at = "schedule.json#/properties/" + property
+		}
+		schema, err := compiler.Compile(at)
+		if err != nil {
+			t.Fatalf("%s: %v", at, err)
+		}
+		for _, value := range values {
+			if err := schema.Validate(value); err != nil {
+				t.Errorf("%s: %#v", name, err)
+			}
+		}
+	}
+	if len(examples) < 100 {
+		t.Errorf("%d properties", len(examples))
+	}
+}
+
 type object = map[string]any
 
-// fromSource reads schedule.go.
-func fromSource(t *testing.T) []byte {
+// fromSource reads schedule.go. Every property has a title, a description and an
+// example.
+func fromSource(t *testing.T, examples map[string][]any) []byte {
 	t.Helper()
 	file, err := parser.ParseFile(token.NewFileSet(), "schedule.go", nil, parser.ParseComments)
 	if err != nil {
@@ -81,8 +114,8 @@ func fromSource(t *testing.T) []byte {
 		}
 		for _, spec := range gen.Specs {
 			named := spec.(*ast.TypeSpec)
-			def := ofStruct(t, named.Type.(*ast.StructType))
-			def["description"] = sentence(gen.Doc)
+			def := ofStruct(t, named.Name.Name, named.Type.(*ast.StructType), examples)
+			def["description"], def["title"] = sentence(gen.Doc), titleOf(snake(named.Name.Name))
 			definitions[named.Name.Name] = def
 		}
 	}
@@ -96,19 +129,22 @@ func fromSource(t *testing.T) []byte {
 	return append(out, '\n')
 }
 
-func ofStruct(t *testing.T, s *ast.StructType) object {
+func ofStruct(t *testing.T, owner string, s *ast.StructType, examples map[string][]any) object {
 	t.Helper()
 	properties, required, about := object{}, []string{}, ""
+	inJSON := fieldNames(s)
 	for _, field := range s.Fields.List {
 		name, options, _ := strings.Cut(reflect.StructTag(strings.Trim(field.Tag.Value, "`")).Get("json"), ",")
 		if field.Doc != nil {
 			about = sentence(field.Doc)
 		}
-		if about == "" {
-			t.Errorf("field %s has no comment", name)
+		example := examples[owner+"."+name]
+		if about == "" || len(example) == 0 {
+			t.Errorf("%s.%s has the comment %q and the examples %v", owner, name, about, example)
 		}
 		property := ofType(t, field.Type)
-		property["description"] = about
+		property["description"] = inJSON.ReplaceAllStringFunc(about, func(word string) string { return jsonName(s, word) })
+		property["title"], property["examples"] = titleOf(name), example
 		properties[name] = property
 		if options == "" {
 			required = append(required, name)
