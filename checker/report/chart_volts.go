@@ -143,10 +143,14 @@ func (c *profile) words() string {
 			out++
 		}
 	}
-	words := fmt.Sprintf("%g V tap, %.1f V loaded; %s get %.1f to %.1f V", c.run.TapVolts, c.tap, counted(len(c.lamps), "lamp"), low, high)
-	if len(c.lamps) == 1 {
-		words = fmt.Sprintf("%g V tap, %.1f V loaded; 1 lamp gets %.1f V", c.run.TapVolts, c.tap, low)
+	from, get := fmt.Sprintf("%.1f V", low), "get"
+	if to := fmt.Sprintf("%.1f V", high); to != from {
+		from = fmt.Sprintf("%.1f to %s", low, to)
 	}
+	if len(c.lamps) == 1 {
+		get = "gets"
+	}
+	words := fmt.Sprintf("%g V tap, %.1f V loaded; %s %s %s", c.run.TapVolts, c.tap, counted(len(c.lamps), "lamp"), get, from)
 	if out > 0 {
 		words += fmt.Sprintf("; %d out of the window in some corner", out)
 	}

@@ -267,4 +267,8 @@ func TestPictures(t *testing.T) {
 	b.open(text, 1280, 860, scheme("light"))
 	b.eval(`document.querySelector("#p1-volts").scrollIntoView(); scrollBy(0, 130)`, nil)
 	b.picture(filepath.Join(*pictures, "volts.png"))
+	built, _ := paged(t, *checked(t, asBuilt, nil))
+	b.open(built, 1280, 860, scheme("light"))
+	b.eval(`document.querySelector(".astray th a").click(); document.querySelector("#p1-m1").scrollIntoView({block: "center"})`, nil)
+	b.picture(filepath.Join(*pictures, "readings.png"))
 }
