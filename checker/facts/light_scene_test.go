@@ -314,6 +314,14 @@ func TestFileOfTypeA(t *testing.T) {
 	if got := lux(t, doc, "B"); got > 1 {
 		t.Errorf("behind it: %g lx", got)
 	}
+	// Aimed level at the eyes of walkers, 3 m away, it is seen on its axis.
+	text = metric(`"site": {"paths": [{"id": "walk", "centreline": [[3, -0.5], [3, 0.5]], "width": 1}]}`,
+		lamps(`{"id": "L1", "type": "filed", "at": [0, 0], "height": 1.6, "shield": "shrouded", "aim": {"bearing": 90, "tilt": 90}}`))
+	text = strings.Replace(text, `"globe":`, `"filed": {"kind": "flood", "load": "constant-power", "va": 5, "light": {"file": "flood-a-2002.ies"}}, "globe":`, 1)
+	doc = litWith(t, os.DirFS("../../testdata/light"), text)
+	if s := doc.Sightlines; len(s) != 1 || s[0].OffAxisDeg > 1e-6 || math.Abs(s[0].Candela-400) > 1e-6 {
+		t.Errorf("seen on its axis: %+v", s)
+	}
 }
 
 // What lies under a flight of steps, in a post or in a wall, is no part of the

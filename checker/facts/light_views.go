@@ -87,7 +87,7 @@ func (j *join) seenFrom(lit *lighting, from eyes) {
 	for _, eye := range from.at {
 		for _, v := range lit.eval.ViewsAbove(eye, from.reachM, dullestLux*j.maintenance()) {
 			f, l := lit.lamps[v.Luminaire], lit.eval.Luminaire(v.Luminaire)
-			off := between(light.Direction(l.AimBearingDeg, l.TiltDeg), r3.Sub(eye, l.At))
+			off := between(lit.axis(v.Luminaire), r3.Sub(eye, l.At))
 			if from.walking && math.Abs(v.GammaDeg-90) > steepestDeg || covered(f, v.GammaDeg, off) {
 				continue
 			}
@@ -106,6 +106,17 @@ func (j *join) seenFrom(lit *lighting, from eyes) {
 	for _, id := range sortedKeys(worst) {
 		j.doc.Sightlines = append(j.doc.Sightlines, worst[id])
 	}
+}
+
+// axis is where the main axis of a luminaire points: that of a file of type A lies
+// level when the luminaire does not lean.
+func (lit *lighting) axis(i int) r3.Vec {
+	l, kind := lit.eval.Luminaire(i), lit.kinds[lit.lamps[i].Type.ID]
+	tilt := l.TiltDeg
+	if kind.file != nil {
+		tilt += kind.file.BeamTiltDeg()
+	}
+	return light.Direction(l.AimBearingDeg, tilt)
 }
 
 // covered reports whether the shield that is stated hides the source from an
