@@ -53,7 +53,7 @@ func (j *join) visit(set *plan.ReadingSet, n *network) error {
 		if r.Quantity == diagnose.NodeVolts {
 			fact.ID = set.ID + "/" + set.Values[i].At
 		}
-		if fact.Refused = refused(set, n); fact.Refused == "" {
+		if fact.Refused = j.refused(set, n); fact.Refused == "" {
 			used, at = append(used, r), append(at, len(j.doc.Readings))
 		}
 		j.doc.Readings = append(j.doc.Readings, fact)
@@ -86,15 +86,6 @@ func (j *join) latest(set *plan.ReadingSet) bool {
 		}
 	}
 	return true
-}
-
-// refused says why a meter cannot be believed at this transformer.
-func refused(set *plan.ReadingSet, n *network) string {
-	trueRMS := set.TrueRMS != nil && *set.TrueRMS
-	if n.transformer.Type.Output == "hf-ac" && !trueRMS {
-		return "an ordinary meter misreads a high-frequency output; use a true-RMS meter made for it"
-	}
-	return ""
 }
 
 // readingOf turns a reading into one of the network; false when it is not of

@@ -5,6 +5,7 @@
 #   rises and heat follows. All readings of a visit are compared with the model at
 #   once; where one joint with too much resistance explains them best, it is named
 #   with its size and the power it burns. Enough power in a small wet space chars.
+#   An excess so small that a fresh joint may have it is advice.
 # custom:
 #   id: asbuilt.suspect-joint
 #   severity: danger
@@ -12,7 +13,7 @@
 #   source: common practice, no source
 #   confidence: practice
 #   needs: []
-#   limits: [asbuilt.joint_hot_w]
+#   limits: [asbuilt.joint_hot_w, asbuilt.suspect_ohm_min]
 #   hint: Switch off, open the joint, cut back to bright copper and make it again; then read once more
 #   since: 0.1.0
 package rules.asbuilt["suspect-joint"]
@@ -36,6 +37,8 @@ hits contains lib.hit(suspect.id, [], {
 
 severity(suspect) := "danger" if {
 	suspect.watts >= lib.limit("asbuilt.joint_hot_w")
+} else := "advice" if {
+	suspect.extra_ohm < lib.limit("asbuilt.suspect_ohm_min")
 } else := "defect"
 
 outcome(suspect) := d.outcome if {

@@ -2,9 +2,9 @@ package rules.asbuilt.suspect_joint_test
 
 import data.rules.asbuilt["suspect-joint"] as rule
 
-limits := [{"name": "asbuilt.joint_hot_w", "value": 2, "unit": "W"}]
+limits := [{"name": "asbuilt.joint_hot_w", "value": 2, "unit": "W"}, {"name": "asbuilt.suspect_ohm_min", "value": 0.02, "unit": "ohm"}]
 
-suspect(extra) := object.union({"id": "w2", "latest": true, "set": "v", "transformer": "T1", "kind": "joint", "words": "leg w2 has 0.20 ohm too much", "watts": 1, "group": 1, "rank": 1}, extra)
+suspect(extra) := object.union({"id": "w2", "latest": true, "set": "v", "transformer": "T1", "kind": "joint", "words": "leg w2 has 0.20 ohm too much", "extra_ohm": 0.2, "watts": 1, "group": 1, "rank": 1}, extra)
 
 plan(suspects, diagnosis) := {
 	"units": "ft",
@@ -22,6 +22,16 @@ test_warm_joint if {
 
 test_charring_joint if {
 	some hit in rule.hits with input as plan([suspect({"watts": 2})], {})
+	hit.severity == "danger"
+}
+
+test_small_excess if {
+	some hit in rule.hits with input as plan([suspect({"extra_ohm": 0.019, "watts": 0.4})], {})
+	hit.severity == "advice"
+}
+
+test_small_excess_that_chars if {
+	some hit in rule.hits with input as plan([suspect({"extra_ohm": 0.019, "watts": 2.1})], {})
 	hit.severity == "danger"
 }
 
