@@ -3,6 +3,7 @@ package profile
 import (
 	"maps"
 	"slices"
+	"strings"
 
 	"github.com/agnivade/levenshtein"
 )
@@ -52,10 +53,15 @@ func (s *Set) Meaning(name string) (Meaning, bool) {
 }
 
 // Nearest returns the word most like name, or "" when none is near: at most
-// two letters wrong, or a third of a long name. The first of equals wins.
+// two letters wrong and half of the name right, or a third of a long name wrong;
+// else a word of which name is a part, such as nec-2020 of us-nec-2020. The first
+// of equals wins.
 func Nearest(name string, words []string) string {
-	best, bestAt := "", max(2, len(name)/3)+1
+	best, bestAt := "", min(max(2, len(name)/3), len(name)/2)+1
 	for _, word := range words {
+		if len(name) > 2 && best == "" && strings.Contains("-"+word+"-", "-"+strings.ToLower(name)+"-") {
+			best = word
+		}
 		if d := levenshtein.ComputeDistance(name, word); d < bestAt {
 			best, bestAt = word, d
 		}

@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"maps"
 	"slices"
+	"strings"
 )
 
 // Set is the profiles that plans may name. It is not changed after it was made
@@ -43,6 +44,8 @@ type UnknownError struct {
 	Index int
 	// Near is the name that was probably meant, or "".
 	Near string
+	// Known are the names that there are.
+	Known []string
 	// Wanted is the profile that stands on Name, when no list asked for it.
 	Wanted string
 }
@@ -53,8 +56,11 @@ func (e *UnknownError) Error() string {
 	if e.Wanted != "" {
 		message += fmt.Sprintf(", on which the profile %q stands", e.Wanted)
 	}
-	if e.Near != "" {
+	switch {
+	case e.Near != "":
 		message += fmt.Sprintf("; did you mean %q?", e.Near)
+	case len(e.Known) > 0:
+		message += "; the profiles are " + strings.Join(e.Known, ", ")
 	}
 	return message
 }
@@ -111,7 +117,7 @@ type builder struct {
 func (b *builder) add(name string, index int, wanted string) error {
 	p := b.set.profiles[name]
 	if p == nil {
-		return &UnknownError{Name: name, Index: index, Near: Nearest(name, b.set.Names()), Wanted: wanted}
+		return &UnknownError{Name: name, Index: index, Near: Nearest(name, b.set.Names()), Known: b.set.Names(), Wanted: wanted}
 	}
 	if name == Common && b.has(Common) {
 		return nil

@@ -53,9 +53,9 @@ var damaged = []struct{ text, want string }{
 	{`{"legs": [{"id": 7, "cable": "12/2"}]}`, `2:18-2:19 /legs/0/id: "id" of entry 1 of "legs" must be text, not the number 7; put it in double quotes`},
 	{`{"legs": [{"id": "w1", "cable": "12/2", "cover": "6 inchs"}]}`, `2:50-2:59 /legs/0/cover: "cover" of leg w1 is "6 inchs", which cannot be read; expected: a length: a number in the plan's unit, or text with a unit; for example "6 in" or "450 mm"`},
 	{`{"legs": [{"id": "w1", "cable": "12/2", "cover": "6"}]}`, `2:50-2:53 /legs/0/cover: "cover" of leg w1 is "6", which cannot be read; expected: a length: a number in the plan's unit, or text with a unit; for example "6 in" or "450 mm"; add the unit, or leave out the quotes`},
-	{`{"legs": [{"id": "w1", "cable": "12/2", "cover": "6\""}]}`, `2:50-2:55 /legs/0/cover: "cover" of leg w1 is "6\"", which cannot be read; expected: a length: a number in the plan's unit, or text with a unit; for example "6 in" or "450 mm"; write in for inches`},
-	{`{"legs": [{"id": "w1", "cable": "12/2", "cover": "6'"}]}`, `2:50-2:54 /legs/0/cover: "cover" of leg w1 is "6'", which cannot be read; expected: a length: a number in the plan's unit, or text with a unit; for example "6 in" or "450 mm"; write ft for feet`},
-	{`{"legs": [{"id": "w1", "cable": "12/2", "cover": "1,8 m"}]}`, `2:50-2:57 /legs/0/cover: "cover" of leg w1 is "1,8 m", which cannot be read; expected: a length: a number in the plan's unit, or text with a unit; for example "6 in" or "450 mm"; write the decimal point as a dot`},
+	{`{"legs": [{"id": "w1", "cable": "12/2", "cover": "6\""}]}`, `2:50-2:55 /legs/0/cover: "cover" of leg w1 is "6\"", which cannot be read; did you mean "6 in"?`},
+	{`{"legs": [{"id": "w1", "cable": "12/2", "cover": "6'"}]}`, `2:50-2:54 /legs/0/cover: "cover" of leg w1 is "6'", which cannot be read; did you mean "6 ft"?`},
+	{`{"legs": [{"id": "w1", "cable": "12/2", "cover": "1,8 m"}]}`, `2:50-2:57 /legs/0/cover: "cover" of leg w1 is "1,8 m", which cannot be read; did you mean "1.8 m"?`},
 	{`{"legs": [{"id": "w1", "cable": "12/2", "cover": "a very long and winding text"}]}`, `2:50-2:80 /legs/0/cover: "cover" of leg w1 is "a very long and winding text", which cannot be read; expected: a length: a number in the plan's unit, or text with a unit; for example "6 in" or "450 mm"`},
 	{`{"legs": [{"id": "w1", "cable": "12/2", "cover": -6}]}`, `2:50-2:52 /legs/0/cover: "cover" of leg w1 is -6; it must be at least 0`},
 	{`{"legs": [{"id": "w1", "cable": "12/2", "cover": true}]}`, `2:50-2:54 /legs/0/cover: "cover" of leg w1 must be a number or text, such as "6 in" or "450 mm", not true`},
@@ -92,7 +92,7 @@ var damaged = []struct{ text, want string }{
 	{`{"supply": {"volts": 1e300}}`, `2:22-2:27 /supply/volts: "supply.volts" is 1e300; it must be at most 1000`},
 	{`{"supply": {"volts": "120"}}`, `2:22-2:27 /supply/volts: "supply.volts" must be a number, such as 120, not the text "120"; leave out the quotes`},
 	{`{"supply": {"receptacles": [{"id": "RC1", "hight": "18 in"}]}}`, `2:43-2:50 /supply/receptacles/0/hight: "hight" is not a property of receptacle RC1; did you mean "height"?`},
-	{`{"supply": {"receptacles": [{"id": "RC1", "height": "18 inches", "gfci": "yes"}]}}`, `2:53-2:64 /supply/receptacles/0/height: "height" of receptacle RC1 is "18 inches", which cannot be read; expected: a length: a number in the plan's unit, or text with a unit; for example "12 ft"` + "\n" +
+	{`{"supply": {"receptacles": [{"id": "RC1", "height": "18 inches", "gfci": "yes"}]}}`, `2:53-2:64 /supply/receptacles/0/height: "height" of receptacle RC1 is "18 inches", which cannot be read; did you mean "18 in"?` + "\n" +
 		`2:74-2:79 /supply/receptacles/0/gfci: "gfci" of receptacle RC1 must be true or false, not the text "yes"; write true, without quotes`},
 	{`{"cables": {"12/2": {}}}`, `2:21-2:22 /cables/12~12: cable type 12/2 has no "conductor"; add it, for example "conductor": "12 AWG"`},
 	{`{"cables": {"12/2": {"conductor": "12"}}}`, `2:35-2:39 /cables/12~12/conductor: "conductor" of cable type 12/2 is "12", which cannot be read; write it like "12 AWG"`},

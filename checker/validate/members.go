@@ -144,7 +144,7 @@ func (r *run) sayUnknown(l leaf, at []string, name string) {
 	switch {
 	case slices.Contains(names(r.set.along(at)), name):
 		r.sayOfKey(key, "%s does not go with %s in %s", quote(name), r.tag(l, at), subject)
-	case near != "" && (home == "" || plain(near) == plain(name)):
+	case near != "" && (home == "" || plain(near) == plain(name) || plain(near) == plain(name)+"s" || plain(near)+"s" == plain(name)):
 		r.sayOfKey(key, "%s is not a property of %s; did you mean %s?", quote(name), subject, quote(near))
 	case home != "":
 		r.sayOfKey(key, "%s is not a property of %s; it belongs %s", quote(name), subject, home)

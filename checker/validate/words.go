@@ -210,6 +210,11 @@ func (r *run) sayForm(l leaf) {
 		return
 	}
 	text, _ := r.value(l.at).(string)
+	pattern, _ := l.chain[len(l.chain)-1].raw["pattern"].(string)
+	if meant := likely(text, pattern); meant != "" && l.keyword == "pattern" {
+		r.say(l.at, "%s is %s, which cannot be read; did you mean %s?", r.subject(l.at), quote(text), quote(meant))
+		return
+	}
 	number := slices.Contains(typesOf(r.schemasFor(l)), "number")
 	r.say(l.at, "%s is %s%s%s", r.subject(l.at), quote(text), expected, formRemedy(text, number))
 }

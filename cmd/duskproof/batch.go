@@ -2,6 +2,7 @@ package main
 
 import (
 	"context"
+	"errors"
 	"fmt"
 	"io"
 	"os"
@@ -35,7 +36,7 @@ func (c *checkCommand) checkAll(ctx context.Context, set *setup, names []string,
 		wait.Go(func() {
 			for i := range next {
 				if policy.Runaways() > 0 {
-					plans[i], errs[i] = unread(names[i]), &readError{fmt.Errorf("%s was not checked: a rule could not be stopped", names[i])}
+					plans[i], errs[i] = unread(names[i], errUnstopped), &readError{fmt.Errorf("%s was not checked: %w", names[i], errUnstopped)}
 					continue
 				}
 				plans[i], errs[i] = c.checkOne(ctx, set, names[i], std.in)
@@ -130,7 +131,8 @@ func (c *checkCommand) checkOne(ctx context.Context, set *setup, name string, in
 		input.Bytes, err = readPlanFile(name)
 	}
 	if err != nil {
-		return unread(input.Name), &readError{fmt.Errorf("read the plan: %w", err)}
+		err = plainly(err)
+		return unread(input.Name, err), &readError{fmt.Errorf("read the plan: %w", err)}
 	}
 	if len(c.Only) > 0 {
 		settings.Rules = onlyRules(settings.Rules, c.Only)
@@ -140,7 +142,8 @@ func (c *checkCommand) checkOne(ctx context.Context, set *setup, name string, in
 	if folder != "" {
 		root, err := os.OpenRoot(folder)
 		if err != nil {
-			return unread(input.Name), &readError{fmt.Errorf("open the plan's folder: %w", err)}
+			err = plainly(err)
+			return unread(input.Name, err), &readError{fmt.Errorf("open the plan's folder: %w", err)}
 		}
 		defer root.Close()
 		input.FS = root.FS()
@@ -175,10 +178,14 @@ func onlyRules(rules []config.Rule, only []string) []config.Rule {
 	return rules
 }
 
-// unread is the result of a plan that could not be read.
-func unread(name string) report.Plan {
+// errUnstopped is why the plans after a rule without an end are not checked.
+var errUnstopped = errors.New("a rule could not be stopped")
+
+// unread is the result of a plan that could not be read, and why.
+func unread(name string, why error) report.Plan {
+	problem := report.Problem{Rule: "plan.unreadable", Line: 1, Column: 1, EndLine: 1, EndColumn: 1, Message: "the plan was not checked: " + why.Error()}
 	return report.Plan{
-		Path: filepath.ToSlash(name), Verdict: report.Unjudged, Profiles: []string{}, Problems: []report.Problem{},
+		Path: filepath.ToSlash(name), Verdict: report.Unjudged, Profiles: []string{}, Problems: []report.Problem{problem},
 		Findings: []finding.Finding{}, Unjudged: []report.UnjudgedRule{}, Variances: []report.Variance{}, SwitchedOff: []report.SwitchedOff{},
 	}
 }

@@ -95,6 +95,28 @@ func TestBatchKeepsWhatFormsNeed(t *testing.T) {
 	}
 }
 
+// TestUnreadablePlanHasAProblem holds that a plan that could not be read says so
+// where its problems are listed.
+func TestUnreadablePlanHasAProblem(t *testing.T) {
+	folder := filepath.Join(t.TempDir(), "odd.lighting.json")
+	if err := os.Mkdir(folder, 0o700); err != nil {
+		t.Fatal(err)
+	}
+	c := checkCommand{judging: judging{Today: day}}
+	set, err := c.setup()
+	if err != nil {
+		t.Fatal(err)
+	}
+	defer set.close()
+	plans, failures := c.checkAll(t.Context(), set, []string{folder}, streams{nil, io.Discard, io.Discard}, nil)
+	if len(failures) != 1 || plans[0].Verdict != report.Unjudged || len(plans[0].Problems) != 1 {
+		t.Fatalf("%v, %+v", failures, plans[0])
+	}
+	if p := plans[0].Problems[0]; p.Rule != "plan.unreadable" || !strings.Contains(p.Message, "is a folder, not a file") {
+		t.Errorf("%+v", p)
+	}
+}
+
 // interrupter is standard input that interrupts the command when it is read.
 type interrupter struct{ stop context.CancelFunc }
 

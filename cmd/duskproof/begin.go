@@ -29,7 +29,7 @@ func (c *beginCommand) Run(std streams) error {
 	}
 	file, err := os.OpenFile(name, os.O_WRONLY|os.O_CREATE|os.O_EXCL, 0o644)
 	if err != nil {
-		return flagError{fmt.Errorf("begin: %w", err)}
+		return flagError{fmt.Errorf("begin: %w; choose another name", plainly(err))}
 	}
 	_, err = file.WriteString(strings.ReplaceAll(starter, "TITLE", title))
 	if err := errors.Join(err, file.Close()); err != nil {

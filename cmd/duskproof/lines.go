@@ -152,7 +152,7 @@ func (l *liner) check(ctx context.Context, next *lineOfPlan) (report.Plan, error
 		name = string(bytes.ToValidUTF8(next.key, []byte("\uFFFD")))
 	}
 	if policy.Runaways() > 0 {
-		return unread(name), &readError{fmt.Errorf("%s was not checked: a rule could not be stopped", name)}
+		return unread(name, errUnstopped), &readError{fmt.Errorf("%s was not checked: %w", name, errUnstopped)}
 	}
 	place := filepath.Join(l.Base, filepath.FromSlash(name))
 	settings := l.set.effective(place)

@@ -77,7 +77,7 @@ func run(ctx context.Context, args []string, std streams) int {
 		return status // help or version was printed
 	}
 	if err != nil {
-		fmt.Fprintf(std.err, "duskproof: %v\n", err)
+		fmt.Fprintf(std.err, "duskproof: %v; duskproof --help says more\n", err)
 		return exitUnusable
 	}
 	err = command.Run()

@@ -33,7 +33,7 @@ func (c *mendCommand) Run(ctx context.Context, std streams) error {
 	defer set.close()
 	text, err := readPlanFile(c.Plan)
 	if err != nil {
-		return flagError{fmt.Errorf("read the plan: %w", err)}
+		return flagError{fmt.Errorf("read the plan: %w", plainly(err))}
 	}
 	mended, err := c.mend(ctx, set, text)
 	if err != nil && !ofRules(err) {

@@ -77,7 +77,7 @@ func (j *judging) setup() (*setup, error) {
 	var files *os.Root
 	if found {
 		if files, err = os.OpenRoot(root); err != nil {
-			return nil, flagError{fmt.Errorf("open folder: %w", err)}
+			return nil, flagError{fmt.Errorf("open folder: %w", plainly(err))}
 		}
 	}
 	return j.setupIn(root, files, nil)
@@ -116,6 +116,9 @@ func (j *judging) fill(s *setup, without []string) (err error) {
 	if err != nil {
 		return err
 	}
+	if err := knownProfiles(set, j.Profile); err != nil {
+		return err
+	}
 	off := slices.DeleteFunc(s.config.OffEverywhere(), func(id string) bool { return slices.Contains(j.Only, id) })
 	s.checker, err = checker.New(checker.Options{
 		Today: s.today, RuleFolders: folders, ProfileSet: set, Only: j.Only, Without: slices.Concat(off, without),
@@ -125,6 +128,17 @@ func (j *judging) fill(s *setup, without []string) (err error) {
 		return flagError{err}
 	}
 	return s.checkConfig(set)
+}
+
+// knownProfiles refuses a profile of the command line that does not exist.
+func knownProfiles(set *profile.Set, names []string) error {
+	for _, name := range names {
+		if _, known := set.Profile(name); !known {
+			unknown := profile.UnknownError{Name: name, Near: profile.Nearest(name, set.Names()), Known: set.Names()}
+			return flagError{fmt.Errorf("--profile: %w", &unknown)}
+		}
+	}
+	return nil
 }
 
 // broken lists why rules could not be used.
@@ -202,7 +216,7 @@ func (s *setup) below(name string) (*os.Root, error) {
 func (s *setup) open(folder string) (*os.Root, error) {
 	root, err := os.OpenRoot(folder)
 	if err != nil {
-		return nil, flagError{fmt.Errorf("open folder: %w", err)}
+		return nil, flagError{fmt.Errorf("open folder: %w", plainly(err))}
 	}
 	s.roots = append(s.roots, root)
 	return root, nil

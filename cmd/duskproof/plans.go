@@ -26,7 +26,7 @@ func planFiles(paths []string) ([]string, error) {
 		}
 		info, err := os.Stat(path)
 		if err != nil {
-			return nil, flagError{fmt.Errorf("no plan there: %w", err)}
+			return nil, flagError{fmt.Errorf("no plan there: %w", plainly(err))}
 		}
 		if !info.IsDir() {
 			add(path)
@@ -60,7 +60,7 @@ func plansBelow(folder string) ([]string, error) {
 		return nil
 	})
 	if err != nil {
-		return nil, fmt.Errorf("look for plans: %w", err)
+		return nil, fmt.Errorf("look for plans: %w", plainly(err))
 	}
 	sort.Strings(out)
 	return out, nil

@@ -23,7 +23,7 @@ func writeWhole(name string, write func(io.Writer) error) error {
 	}
 	temporary, err := os.CreateTemp(filepath.Dir(name), ".duskproof-*")
 	if err != nil {
-		return fmt.Errorf("write %s: %w", name, err)
+		return fmt.Errorf("write %s: %w", name, plainly(err))
 	}
 	defer func() { _ = os.Remove(temporary.Name()) }() // gone already when all went well
 	if err := write(temporary); err != nil {
