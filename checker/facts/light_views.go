@@ -73,7 +73,7 @@ func (j *join) passers(height float64) []r3.Vec {
 	var out []r3.Vec
 	for edge := range land {
 		s := land.Edge(edge)
-		n := math.Ceil(r2.Norm(r2.Sub(s.B, s.A)) / eyeStepM)
+		n := math.Ceil(r2.Norm(r2.Sub(s.B, s.A))/eyeStepM - 1e-9)
 		for i := 0.0; i < n; i++ {
 			at := r2.Add(s.A, r2.Scale((i+0.5)/n, r2.Sub(s.B, s.A)))
 			out = append(out, r3.Vec{X: at.X, Y: at.Y, Z: j.plan.GroundAt(at) + height})
