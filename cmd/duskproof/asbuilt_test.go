@@ -4,6 +4,7 @@ import (
 	"bytes"
 	"context"
 	"os"
+	"path/filepath"
 	"regexp"
 	"strings"
 	"testing"
@@ -49,6 +50,25 @@ func TestSheetMistakes(t *testing.T) {
 	} {
 		if _, err := readSheet("s.csv", strings.NewReader(text)); err == nil || !strings.Contains(err.Error(), want) {
 			t.Errorf("%q: %v, want %q", text, err, want)
+		}
+	}
+}
+
+// TestSheetPlacesThatAreNotThere holds that a row about a place that the plan does
+// not have is named by the row, since the plan's own text has no such line.
+func TestSheetPlacesThatAreNotThere(t *testing.T) {
+	sheet := filepath.Join(t.TempDir(), "sheet.csv")
+	if err := os.WriteFile(sheet, []byte("at,common,volts,amps\n# a note\nK2,,11.7,\nZZ,,11.7,\nT1,9,,4\n"), 0o600); err != nil {
+		t.Fatal(err)
+	}
+	for _, plan := range []string{"as-built", "issued"} { // with readings of its own, and without
+		var out, errs bytes.Buffer
+		status := run(context.Background(), []string{"readings", "../../testdata/plans/tern-cottage/" + plan + ".lighting.json", "--from", sheet, "--today", "2026-06-02"},
+			streams{strings.NewReader(""), &out, &errs})
+		for _, want := range []string{sheet + ":4: there is no fixture, node, transformer or leg \"ZZ\"", sheet + ":5: there is no common 9"} {
+			if status != exitUnusable || !strings.Contains(errs.String(), want) {
+				t.Errorf("%s: status %d, no line %q in:\n%s", plan, status, want, &errs)
+			}
 		}
 	}
 }

@@ -29,6 +29,22 @@ type readingsCommand struct {
 	Supply string `help:"Mains volts measured during the visit, for --from." placeholder:"VOLTS"`
 	Scene  string `help:"Scene that was on, for --from; otherwise everything." placeholder:"ID"`
 	meter
+	added string   // pointer of the sheet's readings in the plan
+	rows  []string // where each of them stands in the sheet
+}
+
+// rowOf is the row of the sheet that a pointer into the plan came from; empty when
+// it came from the plan itself.
+func (c *readingsCommand) rowOf(pointer string) string {
+	below, ours := strings.CutPrefix(pointer, c.added+"/")
+	if !ours || c.added == "" {
+		return ""
+	}
+	index, _, _ := strings.Cut(below, "/")
+	if i, err := strconv.Atoi(index); err == nil && i >= 0 && i < len(c.rows) {
+		return c.rows[i]
+	}
+	return ""
 }
 
 // meter is what the sheet was filled in with. Without it the readings are taken to
@@ -67,7 +83,11 @@ func (c *readingsCommand) Run(ctx context.Context, std streams) error {
 		return flagError{err}
 	}
 	for _, p := range result.Problems {
-		fmt.Fprintf(std.err, "%s:%d:%d: %s\n", report.Clean(result.Path), p.Line, p.Column, report.Clean(p.Message))
+		place := c.rowOf(p.Pointer)
+		if place == "" {
+			place = fmt.Sprintf("%s:%d:%d", result.Path, p.Line, p.Column)
+		}
+		fmt.Fprintf(std.err, "%s: %s\n", report.Clean(place), report.Clean(p.Message))
 	}
 	if result.Facts == nil {
 		return ended(exitUnusable)
@@ -144,8 +164,19 @@ func (c *readingsCommand) withReadings(data []byte, today string, values []map[s
 		return nil, fmt.Errorf("read the plan: %w", err)
 	}
 	operation := map[string]any{"op": "add", "path": "/readings/-", "value": visit}
-	if tree.Find("/readings") == nil {
+	before := 0
+	switch readings := tree.Find("/readings"); {
+	case readings == nil:
 		operation["path"], operation["value"] = "/readings", []any{visit}
+	default:
+		if array, ok := readings.Value.(*hujson.Array); ok {
+			before = len(array.Elements)
+		}
+	}
+	c.added, c.rows = fmt.Sprintf("/readings/%d/values", before), nil
+	for _, v := range values {
+		row, _ := v["//"].(string)
+		c.rows = append(c.rows, row)
 	}
 	patch, err := json.Marshal([]any{operation})
 	if err != nil {
@@ -161,7 +192,7 @@ func (c *readingsCommand) withReadings(data []byte, today string, values []map[s
 const mostSheetRows = 50_000
 
 // readSheet reads a filled-in commissioning sheet. Rows without a value are
-// places that were not measured.
+// places that were not measured. Each reading says in a comment where it stands.
 func readSheet(name string, r io.Reader) ([]map[string]any, error) {
 	reader := csv.NewReader(r)
 	reader.Comment, reader.FieldsPerRecord, reader.TrimLeadingSpace = '#', -1, true
@@ -192,6 +223,9 @@ func readSheet(name string, r io.Reader) ([]map[string]any, error) {
 		values, err := sheetRow(row, column)
 		if err != nil {
 			return nil, fmt.Errorf("%s:%d: %w", name, line, err)
+		}
+		for _, v := range values {
+			v["//"] = fmt.Sprintf("%s:%d", name, line)
 		}
 		out = append(out, values...)
 	}
