@@ -462,8 +462,13 @@ func TestEditorOnBrokenText(t *testing.T) {
 func TestEditorExitStatus(t *testing.T) {
 	t.Parallel()
 	for name, leave := range map[string]func(*editorClient){
-		"exit":  func(c *editorClient) { c.notify("exit", nil) },
-		"close": func(c *editorClient) { c.in.Close() },
+		"exit": func(c *editorClient) { c.notify("exit", nil) },
+		"close": func(c *editorClient) {
+			c.mu.Lock()
+			defer c.mu.Unlock()
+			c.finished = true // what the server asks from now on gets no answer
+			c.in.Close()
+		},
 	} {
 		c := startEditor(t, t.TempDir(), "--stdio")
 		c.begin()
