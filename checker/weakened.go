@@ -15,8 +15,12 @@ import (
 // weakened lists what local profiles and settings changed so that rules of
 // dangers let more pass: limits, then rules that are graded down.
 func (s *state) weakened() {
-	readers := s.checker.dangerReaders()
-	for _, change := range s.limits.Weakened() {
+	changes := s.limits.Weakened()
+	var readers map[string][]string
+	if len(changes) > 0 {
+		readers = s.checker.dangerReaders()
+	}
+	for _, change := range changes {
 		rules := slices.DeleteFunc(slices.Clone(readers[change.Name]), func(id string) bool { return !s.judged(id) })
 		if len(rules) == 0 {
 			continue // nobody reads it, or what does is switched off, which is said
@@ -37,9 +41,13 @@ func (s *state) weakened() {
 	}
 }
 
-// dangerReaders lists the rules of dangers that read each limit, sorted.
+// dangerReaders lists the rules of dangers that read each limit, or what is
+// computed with it, sorted.
 func (c *Checker) dangerReaders() map[string][]string {
 	readers := map[string][]string{}
+	for _, m := range c.profiles.Meanings() {
+		readers[m.Name] = slices.Clone(m.Feeds)
+	}
 	for _, id := range slices.Sorted(maps.Keys(c.metas)) {
 		meta := c.metas[id]
 		if meta.Severity != finding.Danger {
@@ -49,6 +57,11 @@ func (c *Checker) dangerReaders() map[string][]string {
 			readers[limit] = append(readers[limit], id)
 		}
 	}
+	for name, ids := range readers {
+		slices.Sort(ids)
+		readers[name] = slices.Compact(ids)
+	}
+	maps.DeleteFunc(readers, func(_ string, ids []string) bool { return len(ids) == 0 })
 	return readers
 }
 

@@ -79,6 +79,16 @@ func TestGradedDownDangerIsTold(t *testing.T) {
 	}
 }
 
+// TestWeakenedComputingIsTold holds the same of a number that no rule reads, but
+// that the light on steps is computed with.
+func TestWeakenedComputingIsTold(t *testing.T) {
+	bright := 50.0
+	result := setbackExample(t, config.Settings{Limits: []config.Limit{{Name: "light.maintenance_factor", Number: &bright, Reason: "r"}}})
+	if len(result.Weakened) != 1 || strings.Join(result.Weakened[0].Rules, " ") != "light.unlit-landing light.unlit-step" {
+		t.Errorf("%+v", result.Weakened)
+	}
+}
+
 // TestWeakerSides holds that every limit that a rule of a danger reads says which
 // way a change lets more pass.
 func TestWeakerSides(t *testing.T) {
@@ -99,6 +109,13 @@ func TestWeakerSides(t *testing.T) {
 		t.Errorf("only %d limits are read by rules of dangers", len(readers))
 	}
 	sides := map[profile.Kind][]string{profile.Number: {"higher", "lower"}, profile.Table: {"higher", "lower"}, profile.Flag: {"yes", "no"}}
+	for name, m := range file.Limits {
+		for _, id := range m.Feeds {
+			if meta, known := c.metas[id]; !known || meta.Severity != finding.Danger {
+				t.Errorf("%s feeds %q, which is no rule of a danger", name, id)
+			}
+		}
+	}
 	for name, ids := range readers {
 		m := file.Limits[name]
 		if allowed := sides[m.Kind]; len(allowed) == 0 || m.Weaker != allowed[0] && m.Weaker != allowed[1] {

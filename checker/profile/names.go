@@ -32,6 +32,9 @@ type Meaning struct {
 	// Weaker says which way a change lets more pass: higher or lower, for
 	// flags yes or no. Every limit that a rule of a danger reads has one.
 	Weaker string `json:"weaker,omitempty"`
+	// Feeds lists rules of dangers that do not read it, but what is computed
+	// with it.
+	Feeds []string `json:"feeds,omitempty"`
 	// Note is one line: what it limits, and how.
 	Note string `json:"note"`
 }
