@@ -114,7 +114,8 @@ func (j *join) primaryVolts(unit *plan.TransformerType) float64 {
 // the least current.
 func (j *join) faultOf(n *network, run *plan.Run, set wire.FaultSetting, most float64) error {
 	unit := run.Transformer.Type
-	out := Fault{ID: run.ID, MostAmps: most, Clears: true, SupplyReacts: unit.Kind == "electronic" && unit.OnOverload != ""}
+	out := Fault{ID: run.ID, MostAmps: most, Clears: true, Protection: protectionOf(unit, run.Common-1),
+		SupplyReacts: unit.Kind == "electronic" && unit.OnOverload != ""}
 	device := wire.Device{ID: run.ID, Feeds: []string{run.ID}}
 	guards := j.guards(run)
 	needs := func(a, b guard) int { return cmp.Compare(a.Amps*a.TripMultiple, b.Amps*b.TripMultiple) }

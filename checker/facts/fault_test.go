@@ -46,6 +46,9 @@ func TestFaultDevice(t *testing.T) {
 	} {
 		t.Run(c.name, func(t *testing.T) {
 			f := compute(t, longRunPlan(c.protection)).Faults[0]
+			if unknown := f.DeviceAmps == nil; unknown && f.Protection != "unknown" || f.SupplyReacts {
+				t.Fatalf("protected %q, reacts %t", f.Protection, f.SupplyReacts)
+			}
 			if f.Clears != c.clears || f.DeviceWhere != c.where || f.At != "L1" || (f.HeatedLeg != "") != (c.heated > 0) {
 				t.Fatalf("%+v", f)
 			}

@@ -373,6 +373,8 @@ type Fault struct {
 	MostAmps float64 `json:"most_amps"`
 	// Clears is true when LeastAmps opens the device.
 	Clears bool `json:"clears"`
+	// Protection is that of the run's common: own, elsewhere, none or unknown.
+	Protection string `json:"protection"`
 	// SupplyReacts is true of an electronic supply whose own reaction to an
 	// overload is stated: a short puts every lamp on it out.
 	SupplyReacts bool `json:"supply_reacts"`

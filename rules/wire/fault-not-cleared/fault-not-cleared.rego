@@ -15,7 +15,10 @@
 #   basis: practice
 #   source: IEC 60364-4-43, 433.1, and NFPA 70 (2020), 240.4, for what the cable may carry; Ohm's law, and how far above its rating a device is said to trip
 #   confidence: practice
-#   needs: []
+#   needs:
+#     - each: faults
+#       where: {protection: [elsewhere, unknown], supply_reacts: ["false"]}
+#       has: [device_amps]
 #   limits:
 #     - wire.overload_multiple
 #     - wire.trip_multiple_breaker

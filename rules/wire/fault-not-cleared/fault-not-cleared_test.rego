@@ -7,7 +7,7 @@ import data.rules.wire["fault-not-cleared"] as rule
 fault := {
 	"id": "R1", "at": "L9", "device_amps": 25, "device_kind": "breaker", "device_where": "common", "needed_amps": 33.75,
 	"least_amps": 28.9, "most_amps": 625, "clears": false,
-	"supply_reacts": false,
+	"supply_reacts": false, "protection": "own",
 }
 
 heated := object.union(fault, {"heated_leg": "w3", "heated_amps": 28.9, "heated_ampacity_a": 20, "heated_allowed_a": 20})
