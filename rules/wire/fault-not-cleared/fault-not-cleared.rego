@@ -5,10 +5,11 @@
 #   trips the device, nothing opens. If the cable may not carry that current it overheats in the
 #   ground or in the mulch, for hours, with nobody to see it: that is a danger. Where the rating
 #   of the device is not above the ampacity of the cable, the cable is protected as the codes ask
-#   and may be loaded somewhat beyond its ampacity until the device opens: such a short stays, and
-#   is worth knowing of. The device is the one that opens first, on the common, on the tap or on the primary. The short is
-#   computed at low supply with a hot cable, the current that heats at high supply with a cold
-#   one. A bad contact that holds back its own current stays behind any breaker and is not judged.
+#   and may be loaded somewhat beyond its ampacity until the device opens: such a short stays,
+#   and is worth knowing of. The device is the one that opens first, on the common, on the tap or
+#   on the primary. The short is computed at low supply with a hot cable, the current that heats
+#   at high supply with a cold one. A bad contact that holds back its own current stays behind
+#   any breaker and is not judged.
 # custom:
 #   id: wire.fault-not-cleared
 #   severity: danger
