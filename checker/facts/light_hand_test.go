@@ -39,6 +39,22 @@ func TestFootAndTopSeeOtherTreads(t *testing.T) {
 	}
 }
 
+// A deck or terrace that is drawn over the flight which leads up to it is open above
+// it: the light of a lamp on it falls on the treads, as beside it. It is not open
+// above a flight that ends lower.
+func TestStairwells(t *testing.T) {
+	raised := `"lit": false, "elevation": 0.6, "outline": ` + box(-2, 0, 3, 4) + `}]`
+	lamp := lamps(`{"id": "L1", "type": "globe", "height": 1, "elevation": 0.6, "at": [0.5, 1.2]}`)
+	for _, kind := range []string{`"decks": [{"id": "d", `, `"areas": [{"id": "d", "kind": "terrace", `, `"landings": [{"id": "d", "stair": "up", "end": "top", `} {
+		doc := lit(t, `"site": {`+flight+`, `+kind+raised+`}`, lamp)
+		for id, want := range map[string]float64{"up/1": globeAt(1.45, 1.05), "up/2": globeAt(1.30, 0.75), "up/3": globeAt(1.15, 0.45)} {
+			near(t, kind+id, lux(t, doc, id), want, exact)
+		}
+	}
+	low := `"stairs": [{"id": "up", "foot": [[0, 0], [1, 0]], "head": [[0, 0.3], [1, 0.3]], "risers": 2, "rise": 0.15}]`
+	near(t, "below a deck", lux(t, lit(t, `"site": {`+low+`, "decks": [{"id": "d", `+raised+`}`, lamp), "up/1"), 0, exact)
+}
+
 // Steps, a landing and a terrace are solid: no light passes through their bodies
 // from one side to the other. The lamp is 0.2 m high on one side, the place 2.5 m
 // away on the other. Open steps with their landing and a deck let it pass below.

@@ -45,14 +45,14 @@ func (j *join) occluders() []light.Occluder {
 		out = append(out, stairParts(st)...)
 	}
 	for _, l := range s.Landings {
-		out = append(out, light.Slab{ID: l.ID, Outline: l.Outline, TopM: l.ElevationM, ThicknessM: bodyOf(l)})
+		out = append(out, light.Slab{ID: l.ID, Outline: l.Outline, TopM: l.ElevationM, ThicknessM: bodyOf(l), Openings: stairwells(s, l.Outline, l.ElevationM)})
 	}
 	for _, d := range s.Decks {
-		out = append(out, light.Slab{ID: d.ID, Outline: d.Outline, TopM: d.ElevationM, Transmission: throughBoards(d)})
+		out = append(out, light.Slab{ID: d.ID, Outline: d.Outline, TopM: d.ElevationM, Transmission: throughBoards(d), Openings: stairwells(s, d.Outline, d.ElevationM)})
 	}
 	for _, a := range s.Areas {
 		if a.ElevationM != 0 {
-			out = append(out, light.Slab{ID: a.ID, Outline: a.Outline, TopM: a.ElevationM, ThicknessM: a.ElevationM - foundationM})
+			out = append(out, light.Slab{ID: a.ID, Outline: a.Outline, TopM: a.ElevationM, ThicknessM: a.ElevationM - foundationM, Openings: stairwells(s, a.Outline, a.ElevationM)})
 		}
 	}
 	return out
@@ -69,6 +69,21 @@ func bodyOf(l *plan.Landing) float64 {
 		return 0
 	}
 	return max(0, l.ElevationM-foundationM)
+}
+
+// stairwells are the outlines of the flights under a surface that come up to its
+// level or through it. It is open above their treads, drawn so or not.
+func stairwells(s *plan.Site, outline []r2.Vec, levelM float64) [][]r2.Vec {
+	var out [][]r2.Vec
+	over := polygonOf(outline).Bounds()
+	for _, st := range s.Stairs {
+		top, flight := st.BaseM+float64(st.Risers)*st.RiseM, stairOutline(st)
+		if b := flight.Bounds(); st.BaseM < levelM && top > levelM-flushM && len(st.Treads) > 0 &&
+			b.Min.X < over.Max.X && b.Max.X > over.Min.X && b.Min.Y < over.Max.Y && b.Max.Y > over.Min.Y {
+			out = append(out, flight)
+		}
+	}
+	return out
 }
 
 // framed reports whether steps of a material stand on a frame, open below.
