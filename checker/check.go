@@ -6,6 +6,7 @@ import (
 	"errors"
 	"fmt"
 	"io/fs"
+	"strings"
 
 	"duskproof/checker/carried"
 	"duskproof/checker/config"
@@ -143,17 +144,29 @@ func (s *state) resolve(in Input) (bool, error) {
 	}
 	s.plan, s.issues = plan.Resolve(document)
 	s.result.Title, s.result.Stage = document.Plan.Title, document.Plan.Stage
-	var dangling []source.Problem
-	for _, issue := range s.issues {
-		if issue.Rule == plan.Dangling {
-			dangling = append(dangling, s.problemAt(issue))
-		}
-	}
-	if s.fail(plan.Dangling, dangling) {
+	if dangling := s.dangling(); s.fail(plan.Dangling, dangling) {
 		return false, nil
 	}
 	s.result.Model = s.plan
 	return s.stack(document)
+}
+
+// dangling lists the references that lead nowhere, and beside them the ids that
+// are given twice: of two such elements one may be what was meant.
+func (s *state) dangling() []source.Problem {
+	var dangling, twice []source.Problem
+	for _, issue := range s.issues {
+		switch {
+		case issue.Rule == plan.Dangling:
+			dangling = append(dangling, s.problemAt(issue))
+		case issue.Rule == plan.Conflict && strings.HasSuffix(issue.Pointer, "/id"):
+			twice = append(twice, s.problemAt(issue))
+		}
+	}
+	if len(dangling) == 0 {
+		return nil
+	}
+	return append(dangling, twice...)
 }
 
 // problemAt places an issue that makes the plan unusable.

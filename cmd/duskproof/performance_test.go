@@ -152,13 +152,14 @@ func (m *measured) single() {
 		{m.program, "check", "--fixes", "hint", "--today", day, file}, {m.program, "check", "--fixes", "none", "--today", day, file},
 	})
 	m.say("%d processors (GOMAXPROCS %d), %s, %s/%s", runtime.NumCPU(), runtime.GOMAXPROCS(0), runtime.Version(), runtime.GOOS, runtime.GOARCH)
-	m.say("one cold process, the least of %d tries in turn%14s %10s %10s %8s %6s", coldTries, "wall", "median", "processor", "x floor", "MB")
+	m.say("one cold process, the least of %d tries in turn%14s %10s %10s %8s %8s %6s", coldTries, "wall", "median", "processor", "x floor", "x by it", "MB")
 	floor := least(tries[0])
 	for i, name := range names {
 		s := least(tries[i])
-		m.say("  %-50s %12s %10s %10s %8.1f %6.0f", name, ms(s.wall), ms(middle(tries[i])), ms(s.processor),
-			float64(s.wall)/float64(floor.wall), float64(s.peakBytes)/1e6)
+		m.say("  %-50s %12s %10s %10s %8.1f %8.1f %6.0f", name, ms(s.wall), ms(middle(tries[i])), ms(s.processor),
+			float64(s.wall)/float64(floor.wall), float64(s.processor)/float64(floor.processor), float64(s.peakBytes)/1e6)
 	}
+	m.say("  (\"by it\": by the processor time, which a busy machine changes less)")
 	decoding, reading := m.reading(text)
 	m.say("reading %d bytes, warm", len(text))
 	m.say("  %-50s %12s", "floor: encoding/json decodes them", ms(decoding))
