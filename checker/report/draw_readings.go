@@ -2,6 +2,7 @@ package report
 
 import (
 	"fmt"
+	"slices"
 	"strconv"
 
 	"gonum.org/v1/gonum/spatial/r2"
@@ -104,14 +105,19 @@ func (d *drawing) readingTags() {
 		return
 	}
 	d.open("g", "class", "layer-readings")
-	for i, s := range d.suspects() {
+	all := d.suspects()
+	several := slices.ContainsFunc(all, func(s suspect) bool { return s.fact.Transformer != all[0].fact.Transformer })
+	for i, s := range all {
 		if at, ok := d.anchors[s.fact.ID]; ok {
 			words, id := "suspect "+strconv.Itoa(s.fact.Rank), ""
+			if several {
+				words = cut(Clean(s.fact.Transformer), 12) + " " + words
+			}
 			if d.inPage {
 				id = fmt.Sprintf("%ss%d", d.prefix, i+1)
 				d.flagged[s.fact] = id
 			}
-			d.flag(d.at(at), "suspicion", id, words, fmt.Sprintf("%s: %s (confidence %s)", words, s.words, s.confidence))
+			d.flag(d.at(at), "suspicion", id, words, words+": "+s.words+s.confidence)
 			d.key("suspicion", "suspect, by rank")
 		}
 	}

@@ -42,8 +42,8 @@ type diagnosis struct {
 // suspect is one explanation of readings that are off.
 type suspect struct {
 	fact              *facts.Suspect
-	words, confidence string
-	lesser            bool // fits less well than the best
+	words, confidence string // confidence as it is printed after the words
+	lesser            bool   // fits less well than the best
 }
 
 // visits sorts the readings of a plan by visit, in the order of the plan; model
@@ -212,13 +212,13 @@ const listedGroups = 2
 
 func diagnosisOf(doc *facts.Document, fact *facts.Diagnosis) diagnosis {
 	d := diagnosis{transformer: Clean(fact.Transformer), words: outcomes[fact.Outcome]}
-	if fact.Outcome == "suspect" && fact.GroupSize > 1 {
-		d.words = "something is wrong; these explain the readings best, and the readings do not tell them apart:"
-	}
 	for i := range doc.Suspects {
 		s := &doc.Suspects[i]
+		if fact.Outcome == "suspect" && fact.GroupSize > 1 && s.Set == fact.Set && s.Transformer == fact.Transformer && s.Rank == 1 {
+			d.words = fmt.Sprintf("something is wrong; one of these explains the readings best (confidence %s), and the readings do not tell them apart:", confidence(s.Confidence))
+		}
 		if fact.Outcome == "suspect" && s.Set == fact.Set && s.Transformer == fact.Transformer && s.Group <= listedGroups {
-			d.suspects = append(d.suspects, suspect{s, Clean(s.Words), confidence(s.Confidence) + together(doc, s), s.Group > 1})
+			d.suspects = append(d.suspects, suspect{s, Clean(s.Words), confidenceWords(fact, s), s.Group > 1})
 		}
 	}
 	if fact.NextAt != "" && fact.NextLow != nil && fact.NextHigh != nil {
@@ -229,15 +229,13 @@ func diagnosisOf(doc *facts.Document, fact *facts.Diagnosis) diagnosis {
 	return d
 }
 
-// together says that a confidence is that of several explanations, one of which
-// holds.
-func together(doc *facts.Document, s *facts.Suspect) string {
-	for i := range doc.Suspects {
-		if o := &doc.Suspects[i]; o.Set == s.Set && o.Transformer == s.Transformer && o.Group == s.Group && o.Rank != s.Rank {
-			return " together"
-		}
+// confidenceWords says how sure an explanation is. Of several that the readings
+// do not tell apart nothing is said one by one; the diagnosis says it of all.
+func confidenceWords(fact *facts.Diagnosis, s *facts.Suspect) string {
+	if s.Group == 1 && fact.GroupSize > 1 {
+		return ""
 	}
-	return ""
+	return " (confidence " + confidence(s.Confidence) + ")"
 }
 
 // confidence is a whole percentage that never claims to be sure.
@@ -264,7 +262,7 @@ func Readings(w io.Writer, doc *facts.Document) error {
 				if s.lesser {
 					lead = "  less likely:"
 				}
-				fmt.Fprintf(&b, "    %s %s (confidence %s)\n", lead, s.words, s.confidence)
+				fmt.Fprintf(&b, "    %s %s%s\n", lead, s.words, s.confidence)
 			}
 			if d.next != "" {
 				fmt.Fprintf(&b, "  %s\n", d.next)

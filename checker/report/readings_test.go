@@ -243,6 +243,39 @@ func TestWhatReadingsCannotSay(t *testing.T) {
 	}
 }
 
+// TestSeveralExplain holds that explanations that the readings do not tell apart
+// share one confidence, that a less likely one has its own, and that suspects of
+// two transformers are told apart on the drawing.
+func TestSeveralExplain(t *testing.T) {
+	p := checked(t, asBuilt, nil)
+	if len(p.Facts.Suspects) == 0 {
+		t.Fatal("no suspects")
+	}
+	first := p.Facts.Suspects[0]
+	first.Confidence = 0.7
+	second, third, other := first, first, first
+	second.ID, second.Rank, second.Words = "t2", 2, "leg t2 is the one"
+	third.ID, third.Rank, third.Group, third.Confidence, third.Words = "t3", 3, 2, 0.25, "leg t3 is the one"
+	other.ID, other.Transformer, other.Words = "r1", "T2", "leg r1 is the one"
+	p.Facts.Suspects = []facts.Suspect{first, second, third, other}
+	p.Facts.Diagnoses[0].GroupSize = 2
+	p.Facts.Diagnoses[1].Outcome = "suspect"
+	text, all := paged(t, *p)
+	for _, want := range []string{"one of these explains the readings best (confidence 70 %)", "less likely: leg t3 is the one", "(confidence 25 %)", "T1 suspect 2", "T2 suspect 1"} {
+		if !strings.Contains(text, want) {
+			t.Errorf("the page does not say %q", want)
+		}
+	}
+	for _, n := range all {
+		if n.Data == "li" && strings.Contains(words(n), "leg t2 is the one") && strings.Contains(words(n), "confidence") {
+			t.Errorf("%q has a confidence of its own", words(n))
+		}
+	}
+	if strings.Contains(text, "T1 suspect 3") {
+		t.Error("a less likely place is marked on the drawing")
+	}
+}
+
 // TestSecondVisit holds that the last visit is the one drawn, and that the
 // table says how it has moved.
 func TestSecondVisit(t *testing.T) {
