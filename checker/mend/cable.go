@@ -84,7 +84,7 @@ func thickerCable(v *view, f *finding.Finding) []Candidate {
 	for _, legs := range v.legSets(c.path) {
 		n := 0
 		for _, cable := range v.sizesFor(legs) {
-			if v.gain(legs, cable) < gainShare*c.lackV || !c.carries(cable) {
+			if v.gain(legs, cable) < gainShare*c.lackV || !c.carries(cable) || c.keepShare > 0 && c.kept(v, legs, cable) > c.keepShare {
 				continue
 			}
 			if candidate, ok := v.recable(legs, cable); ok && n < sizesEach {

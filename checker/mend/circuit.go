@@ -25,6 +25,35 @@ type circuit struct {
 	// leastA is what a cable has to carry, leastMM2 how thick it has to be, so
 	// that a short on the run ends; nought for other findings.
 	leastA, leastMM2 float64
+	// keepShare is how much of its resistance the way may keep, weighed by load,
+	// so that a run without a solution has one; nought for other findings.
+	keepShare float64
+}
+
+// steadyShare is how much of the most that a run could carry it carries in good
+// order. The most is where half of the volts are lost; a share d of the volts lost
+// goes with 4d(1-d) of that, and a seventh is about what lamps bear.
+const steadyShare = 0.5
+
+// kept is how much of its resistance the way keeps when some of its legs get
+// another cable: each leg weighs as much as the load behind it.
+func (c *circuit) kept(v *view, legs []*plan.Leg, cable *plan.CableType) float64 {
+	now, then := 0.0, 0.0
+	at := c.run.Transformer.ID
+	for _, leg := range c.path {
+		at = otherEnd(leg, at)
+		weight := v.loadOn(downstream(c.run, leg, at)) * legLength(leg)
+		now += weight / areaOf(leg.Cable)
+		then += weight / math.Max(areaOf(leg.Cable), areaIf(slices.Contains(legs, leg), cable))
+	}
+	return then / now
+}
+
+func areaIf(used bool, cable *plan.CableType) float64 {
+	if used {
+		return areaOf(cable)
+	}
+	return 0
 }
 
 // carries reports whether a cable may be enough.
@@ -79,6 +108,9 @@ func (v *view) circuitOf(f *finding.Finding) (circuit, bool) {
 	c.path = v.pathTo(c.run, c.end)
 	c.lackV = v.lack(f, c.run)
 	c.shorted(f, v.limitOr("wire.overload_multiple", 1))
+	if f.Rule == "wire.no-solution" && f.Value != nil && f.Limit != nil && *f.Value > 0 {
+		c.keepShare = steadyShare * *f.Limit / *f.Value
+	}
 	return c, len(c.path) > 0
 }
 
