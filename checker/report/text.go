@@ -136,36 +136,37 @@ func (t *text) problem(p *Plan, q *Problem) {
 }
 
 // findings prints the findings, those of one kind folded. The place of each is
-// a path that a terminal can open; where that would not fit beside the rule, it
-// is the line and the column of the plan, for every finding of that plan.
+// a path that a terminal can open; where that does not fit beside the rule, it
+// stands on a line of its own, for every finding of that plan.
 func (t *text) findings(p *Plan) {
 	all := folded(p)
-	short := false
+	below := false
 	for i := range all {
-		severity, rule, place := t.headOf(p, &all[i], false)
-		short = short || columnsOf(severity)+columnsOf(rule)+columnsOf(place)+2 > t.options.Width
+		severity, rule, place := headOf(p, &all[i])
+		below = below || columnsOf(severity)+columnsOf(rule)+columnsOf(place)+2 > t.options.Width
 	}
 	for i := range all {
-		t.finding(p, &all[i], short)
+		t.finding(p, &all[i], below)
 	}
 }
 
-// headOf is the parts of the first line of a finding.
-func (t *text) headOf(p *Plan, g *fold, short bool) (severity, rule, place string) {
+// headOf is what a finding begins with.
+func headOf(p *Plan, g *fold) (severity, rule, place string) {
 	severity, rule = g.first.Severity.String(), Clean(g.first.Rule)
 	if n := len(g.rest); n > 0 {
 		rule += fmt.Sprintf(" ×%d", n+1)
 	}
-	if short {
-		return severity, rule, fmt.Sprintf("line %d, column %d", g.first.Line, g.first.Column)
-	}
 	return severity, rule, fmt.Sprintf("%s:%d:%d", Clean(p.Path), g.first.Line, g.first.Column)
 }
 
-func (t *text) finding(p *Plan, g *fold, short bool) {
+func (t *text) finding(p *Plan, g *fold, below bool) {
 	f := g.first
-	severity, rule, place := t.headOf(p, g, short)
-	fmt.Fprintf(t, "%s %s %s\n", t.paint[severity].Sprint(severity), t.paint["title"].Sprint(rule), t.paint["faint"].Sprint(place))
+	severity, rule, place := headOf(p, g)
+	gap := " "
+	if below {
+		gap = "\n" + margin
+	}
+	fmt.Fprintf(t, "%s %s%s%s\n", t.paint[severity].Sprint(severity), t.paint["title"].Sprint(rule), gap, t.paint["faint"].Sprint(place))
 	t.paragraph(margin, Clean(f.Message))
 	t.excerpt(f.Line, f.Column, f.EndLine, f.EndColumn, f.Excerpt, severity)
 	if words := measureLine(p, f); words != "" {

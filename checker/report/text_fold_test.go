@@ -99,8 +99,9 @@ func TestCasesOfOneElement(t *testing.T) {
 	}
 }
 
-// TestPlaceFitsItsLine holds that a place is a path that can be opened where that
-// fits, and line and column for every finding of a plan where it does not.
+// TestPlaceFitsItsLine holds that a place is a path that can be opened, beside the
+// rule where that fits, and on a line of its own for every finding of a plan where
+// it does not.
 func TestPlaceFitsItsLine(t *testing.T) {
 	a, b := starved("L1", 11, 9.5), starved("L2", 1234567, 9.2)
 	b.Message = "something else"
@@ -108,7 +109,7 @@ func TestPlaceFitsItsLine(t *testing.T) {
 		t.Error(text)
 	}
 	text := foldedText(t, 55, a, b)
-	if strings.Contains(text, "json:") || !strings.Contains(text, "wire.lamp-starved line 11, column 3\n") || !strings.Contains(text, "line 1234567, column 3\n") {
+	if strings.Count(text, "wire.lamp-starved\n  garden/a.lighting.json:") != 2 || !strings.Contains(text, "json:1234567:3\n") {
 		t.Error(text)
 	}
 	for line := range strings.Lines(text) {
