@@ -101,7 +101,7 @@ func (n *nearestHost) leafPosts(l *plan.Leaf, at r2.Vec) {
 	if l.PostM == nil {
 		return
 	}
-	for i, p := range leafOf(l).Posts() {
+	for i, p := range LeafGeometry(l).Posts() {
 		n.offer(postName(l, i), r2.Norm(r2.Sub(at, p.At))-*l.PostM/2, hostReachM)
 	}
 }

@@ -99,7 +99,7 @@ type leafAt struct {
 // shadowsOf finds the darkest moment of each place with the leaf closed, open
 // and, on a tread, in between.
 func (j *join) shadowsOf(lit *lighting, l *plan.Leaf, shades []shade, field *light.Field) error {
-	leaf := leafOf(l)
+	leaf := LeafGeometry(l)
 	worst := map[leafAt]LeafShadow{}
 	for _, p := range leaf.Through(leafStepM) {
 		name := restName(l, p.Name)

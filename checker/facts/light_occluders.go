@@ -32,7 +32,7 @@ func (j *join) occluders() []light.Occluder {
 	}
 	for _, l := range s.Leaves {
 		if l.PostM != nil {
-			for i, at := range leafOf(l).Posts() {
+			for i, at := range LeafGeometry(l).Posts() {
 				out = append(out, light.Post{ID: postName(l, i), Centre: at.At, RadiusM: *l.PostM / 2,
 					BaseM: l.ElevationM, TopM: l.ElevationM + l.HeightM})
 			}

@@ -37,8 +37,8 @@ func (j *join) site(ctx context.Context) error {
 	return j.surrounds(ctx)
 }
 
-// leafOf is a gate or door as geometry knows it.
-func leafOf(l *plan.Leaf) site.Leaf {
+// LeafGeometry is a gate or door as geometry knows it.
+func LeafGeometry(l *plan.Leaf) site.Leaf {
 	out := site.Leaf{ID: l.ID, Hinge: l.Hinge, LengthM: l.LeafM, ClosedDeg: l.ClosedBearing, AngleDeg: l.AngleDeg,
 		BottomM: l.GroundGapM, TopM: l.HeightM}
 	switch l.Towards {
@@ -68,7 +68,7 @@ func (j *join) leaves() {
 	})
 	for _, l := range j.plan.Site.Leaves {
 		j.doc.Leaves = append(j.doc.Leaves, Leaf{ID: l.ID, Door: l.Door, LeafM: l.LeafM, GapM: l.GroundGapM})
-		leaf := leafOf(l)
+		leaf := LeafGeometry(l)
 		sweep := leaf.Sweep()
 		for _, i := range standing.Near(grown(sweep.Bounds(), farthestClearance)) {
 			f := j.plan.Fixtures[i]

@@ -6,6 +6,7 @@ import (
 
 	"gonum.org/v1/gonum/spatial/r2"
 
+	"duskproof/checker/facts"
 	"duskproof/checker/plan"
 	"duskproof/checker/site"
 )
@@ -78,7 +79,7 @@ func (v *view) keepFromLeaves(r *room, f *plan.Fixture, radius float64) {
 		if l.ID == f.Host || v.passes(f, l) {
 			continue
 		}
-		sweep := leafOf(l).Sweep()
+		sweep := facts.LeafGeometry(l).Sweep()
 		r.keep(func(p r2.Vec) float64 { return sweep.Clearance(p, radius).GapM - need })
 	}
 }
@@ -91,23 +92,6 @@ func (v *view) passes(f *plan.Fixture, l *plan.Leaf) bool {
 		}
 	}
 	return false
-}
-
-// leafOf is a gate or door as geometry knows it.
-func leafOf(l *plan.Leaf) site.Leaf {
-	out := site.Leaf{ID: l.ID, Hinge: l.Hinge, LengthM: l.LeafM, ClosedDeg: l.ClosedBearing, AngleDeg: l.AngleDeg}
-	switch l.Towards {
-	case "left":
-		out.Opens = site.OpensLeft
-	case "right":
-		out.Opens = site.OpensRight
-	case "both":
-		out.Opens = site.OpensBoth
-	}
-	if l.SlideBearing != nil {
-		out.SlideDeg, out.SlideM = *l.SlideBearing, l.TravelM
-	}
-	return out
 }
 
 // keepFromSurfaces keeps a fixture off the surfaces that people, mowers and

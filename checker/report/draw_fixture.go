@@ -5,6 +5,7 @@ import (
 
 	"gonum.org/v1/gonum/spatial/r2"
 
+	"duskproof/checker/facts"
 	"duskproof/checker/plan"
 	"duskproof/checker/site"
 )
@@ -230,7 +231,7 @@ func anchorSite(out map[string]r2.Vec, s *plan.Site) {
 		ring(x.ID, x.Outline)
 	}
 	for _, x := range s.Leaves {
-		closed := siteLeaf(x).At(0).Segment
+		closed := facts.LeafGeometry(x).At(0).Segment
 		out[x.ID] = middle(closed.A, closed.B)
 	}
 	for _, x := range s.Screens {

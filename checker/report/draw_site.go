@@ -7,6 +7,7 @@ import (
 
 	"gonum.org/v1/gonum/spatial/r2"
 
+	"duskproof/checker/facts"
 	"duskproof/checker/measure"
 	"duskproof/checker/plan"
 	"duskproof/checker/site"
@@ -225,7 +226,7 @@ func (d *drawing) tree(t *plan.Tree) {
 
 // leaf draws a gate or door closed, its open positions, and what it sweeps.
 func (d *drawing) leaf(l *plan.Leaf) {
-	shape := siteLeaf(l)
+	shape := facts.LeafGeometry(l)
 	if l.Towards != "" {
 		d.tag("path", "class", "sweep", "d", outline(d.all(sweepOf(shape))))
 	}
@@ -245,23 +246,6 @@ func (d *drawing) leaf(l *plan.Leaf) {
 	if d.holds(d.at(l.Hinge)) {
 		d.key("leaf", "gate or door, and its sweep")
 	}
-}
-
-// siteLeaf is a leaf as the geometry knows it.
-func siteLeaf(l *plan.Leaf) site.Leaf {
-	out := site.Leaf{ID: l.ID, Hinge: l.Hinge, LengthM: l.LeafM, ClosedDeg: l.ClosedBearing, AngleDeg: l.AngleDeg}
-	switch l.Towards {
-	case "left":
-		out.Opens = site.OpensLeft
-	case "right":
-		out.Opens = site.OpensRight
-	case "both":
-		out.Opens = site.OpensBoth
-	}
-	if l.SlideBearing != nil {
-		out.SlideDeg, out.SlideM = *l.SlideBearing, l.TravelM
-	}
-	return out
 }
 
 // sweepOf is the edge of what a leaf sweeps: the hinge, then its free end in

@@ -144,12 +144,13 @@ func (b *builder) light() {
 	for i := range b.facts.Treads {
 		t := &b.facts.Treads[i]
 		if !t.Unlit {
-			b.out.Treads = darker(b.out.Treads, Lit{t.ID, t.Scene, t.LuxMin, t.LuxAvg, t.LuxCentre})
+			b.out.Treads = darker(b.out.Treads, Lit{ID: t.ID, Scene: t.Scene, LuxMin: t.LuxMin, LuxAvg: t.LuxAvg, LuxCentre: t.LuxCentre})
 		}
 	}
 	for i := range b.facts.Paths {
 		p := &b.facts.Paths[i]
-		b.out.Paths = darker(b.out.Paths, Lit{ID: p.ID, Scene: p.Scene, LuxMin: p.LuxMin, LuxAvg: p.LuxAvg})
+		b.out.Paths = darker(b.out.Paths, Lit{ID: p.ID, Scene: p.Scene, LuxMin: p.LuxMin, LuxAvg: p.LuxAvg, LuxMax: p.LuxMax,
+			LeastToAverage: p.Uo, AverageToLeast: p.AvgToMin, MostToLeast: p.MaxToMin, GridStepM: &p.StepM, Points: p.Points})
 	}
 }
 

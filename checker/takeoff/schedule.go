@@ -224,6 +224,19 @@ type Lit struct {
 	LuxAvg *float64 `json:"lux_avg,omitempty"`
 	// LuxCentre is in the middle of the walking strip, for treads and landings.
 	LuxCentre *float64 `json:"lux_centre,omitempty"`
+	// LuxMax is the most over its points in that scene, for paths, terraces
+	// and decks.
+	LuxMax *float64 `json:"lux_max,omitempty"`
+	// LeastToAverage, AverageToLeast and MostToLeast are the three ways to say
+	// how even the light is, for paths, terraces and decks; the last two are
+	// absent where the least is nought.
+	LeastToAverage *float64 `json:"least_to_average,omitempty"`
+	AverageToLeast *float64 `json:"average_to_least,omitempty"`
+	MostToLeast    *float64 `json:"most_to_least,omitempty"`
+	// GridStepM is the step of the grid of points on a path, terrace or deck.
+	GridStepM *float64 `json:"grid_step_m,omitempty"`
+	// Points is how many points of that grid people walk on.
+	Points int `json:"points,omitempty"`
 }
 
 // FixtureType counts one type of fixture.

@@ -75,11 +75,17 @@ func (t *tables) aim() Table {
 }
 
 func (t *tables) light() Table {
-	out := Table{Name: "light", Title: "Light on steps and paths", Note: "Direct light, aged lamps, in the darkest scene in use.",
-		Columns: []Column{words("place"), words("scene"), number("least", "lx"), number("average", "lx"), number("middle", "lx")}}
+	out := Table{Name: "light", Title: "Light on steps and paths", Note: "Direct light, aged lamps, in the darkest scene in use. How even it is comes in the three ways that standards ask for.",
+		Columns: []Column{words("place"), words("scene"), number("least", "lx"), number("average", "lx"), number("middle", "lx"), number("most", "lx"),
+			count("least to average"), count("average to least"), count("most to least"), number("grid step", t.short), count("points")}}
 	for _, list := range [][]Lit{t.Treads, t.Paths} {
 		for _, x := range list {
-			out.Rows = append(out.Rows, []string{x.ID, x.Scene, cmp.Or(maybe(x.LuxMin, 1), t.absent("not known")), cmp.Or(maybe(x.LuxAvg, 1), t.absent("not known")), maybe(x.LuxCentre, 1)})
+			points := ""
+			if x.Points > 0 {
+				points = strconv.Itoa(x.Points)
+			}
+			out.Rows = append(out.Rows, []string{x.ID, x.Scene, cmp.Or(maybe(x.LuxMin, 1), t.absent("not known")), cmp.Or(maybe(x.LuxAvg, 1), t.absent("not known")), maybe(x.LuxCentre, 1), maybe(x.LuxMax, 1),
+				maybe(x.LeastToAverage, 2), maybe(x.AverageToLeast, 1), maybe(x.MostToLeast, 1), t.depth(x.GridStepM), points})
 		}
 	}
 	return out

@@ -11,8 +11,12 @@ import (
 
 // value returns the value at an instance path; nil when there is none.
 func (r *run) value(at []string) any {
-	node := r.doc.Value()
-	for _, token := range at {
+	return descend(r.doc.Value(), at)
+}
+
+// descend follows tokens down from a value; nil when there is nothing.
+func descend(node any, tokens []string) any {
+	for _, token := range tokens {
 		switch n := node.(type) {
 		case map[string]any:
 			node = n[token]

@@ -77,22 +77,7 @@ func (s *schemaSet) start(at location) schema {
 
 // lookup returns what stands at a location; nil when there is nothing.
 func (s *schemaSet) lookup(at location) any {
-	node := s.docs[at.url]
-	for _, token := range at.path {
-		switch n := node.(type) {
-		case map[string]any:
-			node = n[token]
-		case []any:
-			i, err := strconv.Atoi(token)
-			if err != nil || i < 0 || i >= len(n) {
-				return nil
-			}
-			node = n[i]
-		default:
-			return nil
-		}
-	}
-	return node
+	return descend(s.docs[at.url], at.path)
 }
 
 // below returns the schema at a path below s.

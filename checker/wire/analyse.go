@@ -38,7 +38,7 @@ func Analyse(n Network, set Setting) (Analysis, error) {
 			e.a.Scenes = append(e.a.Scenes, answer)
 		}
 	}
-	e.finish(corners[1])
+	e.finish()
 	return e.a, nil
 }
 
@@ -229,7 +229,7 @@ func (e *envelope) foldFeeds(now int) {
 }
 
 // finish names the corners and adds what the nominal corner tells.
-func (e *envelope) finish(low Corner) {
+func (e *envelope) finish() {
 	for i := range e.a.Lamps {
 		e.finishLamp(i)
 	}
@@ -257,8 +257,6 @@ func (e *envelope) finish(low Corner) {
 	if rated := e.s.c.source.RatedVA; rated > 0 {
 		src.Loading, src.SpareVA = src.MaxVA/rated, rated-src.MaxVA
 	}
-	e.s.set(low)
-	e.a.Carry = e.s.carryAll(low)
 }
 
 // finishLamp names one lamp's corners. A lamp that no corner lit has no volts.

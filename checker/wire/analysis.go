@@ -58,9 +58,6 @@ type Analysis struct {
 	// residual of them all.
 	Corners           int
 	WorstResidualAmps float64
-	// Carry is how much of its load the network could carry in the low
-	// corner, so that 1.8 means room for 80 % more before collapse.
-	Carry Carry
 }
 
 // LampRange is one load over all corners in which it is on. A corner without
