@@ -13,7 +13,7 @@
 #   confidence: practice
 #   needs: []
 #   limits: [asbuilt.amps_tolerance, asbuilt.volts_tolerance_v]
-#   hint: Read {element} again; then look at what explains all readings together
+#   hint: Read it again with the same lamps on; then look at what explains all readings together
 #   since: 0.1.0
 package rules.asbuilt["off-reading"]
 
@@ -22,8 +22,8 @@ import data.lib
 hits contains lib.hit(reading.set, ["values", reading.index, reading.quantity], {
 	"case": reading.id,
 	"severity": severity(reading, off),
-	"value": reading.measured,
-	"limit": reading.expected,
+	"value": off,
+	"limit": reading.tolerance,
 	"unit": unit[reading.quantity],
 	"message": sprintf("%s reads %s; computed %s, and meter, cable and temperature explain %s at most", [
 		reading.at, shown(reading, reading.measured), shown(reading, reading.expected), shown(reading, reading.tolerance),
