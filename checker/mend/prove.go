@@ -26,9 +26,9 @@ func Prove(ctx context.Context, text []byte, base Outcome, options Options) ([]f
 	if err != nil {
 		return nil, err
 	}
-	p := prover{searcher: s, todo: worthProving(out), shared: map[int]finding.Fix{}, searched: map[string]int{}, failed: map[string]int{},
+	p := prover{searcher: s, pending: worthProving(out), shared: map[int]finding.Fix{}, searched: map[string]int{}, failed: map[string]int{},
 		left: cmp.Or(options.Budget, DefaultBudget(len(base.Plan.Fixtures)))}
-	for len(p.todo) > 0 {
+	for len(p.pending) > 0 {
 		batch, found, err := p.search(ctx)
 		if err != nil {
 			return nil, err
@@ -46,13 +46,13 @@ func Prove(ctx context.Context, text []byte, base Outcome, options Options) ([]f
 // search takes findings out of those to do and looks for fixes for them: for one,
 // or for several side by side while checks are scarce.
 func (p *prover) search(ctx context.Context) (batch []int, found []search, err error) {
-	p.scarce = p.left < leastForOne*(len(p.todo)-1)
+	p.scarce = p.left < leastForOne*(len(p.pending)-1)
 	offers, n := cmp.Or(p.options.Offers, defaultOffers), 1
 	if p.scarce {
 		offers, n = 1, sideBySide
 	}
-	budget := allowance(p.left/n, len(p.todo))
-	for range min(n, len(p.todo)) {
+	budget := allowance(p.left/n, len(p.pending))
+	for range min(n, len(p.pending)) {
 		batch = append(batch, p.next())
 	}
 	found = make([]search, len(batch))
@@ -82,7 +82,7 @@ func (p *prover) search(ctx context.Context) (batch []int, found []search, err e
 // prover proves fixes for the findings of one plan.
 type prover struct {
 	*searcher
-	todo []int // findings by index, the gravest first
+	pending []int // findings by index, the gravest first
 	left int   // checks
 	// shared are the changes that were proved for other findings and settle
 	// these as well, the cheapest for each.
@@ -103,13 +103,13 @@ func (p *prover) next() int {
 		return []int{shared, -int(f.Severity), p.failed[f.Rule], p.searched[f.Rule]}
 	}
 	best := 0
-	for k := 1; k < len(p.todo); k++ {
-		if slices.Compare(rank(p.todo[k]), rank(p.todo[best])) < 0 {
+	for k := 1; k < len(p.pending); k++ {
+		if slices.Compare(rank(p.pending[k]), rank(p.pending[best])) < 0 {
 			best = k
 		}
 	}
-	i := p.todo[best]
-	p.todo = slices.Delete(p.todo, best, best+1)
+	i := p.pending[best]
+	p.pending = slices.Delete(p.pending, best, best+1)
 	p.searched[p.base.Findings[i].Rule]++
 	return i
 }
@@ -123,7 +123,7 @@ func (p *prover) learn(i int, found *search) {
 	}
 	for k := range found.proved {
 		t := &found.proved[k]
-		for _, other := range p.todo {
+		for _, other := range p.pending {
 			f := &p.base.Findings[other]
 			known, has := p.shared[other]
 			if has && known.Cost <= t.candidate.Cost {

@@ -95,17 +95,17 @@ func (w *walk) next() (finding.Finding, bool) {
 	for _, id := range w.harm(w.now) {
 		harm[id] = true
 	}
-	var todo []finding.Finding
+	var pending []finding.Finding
 	for _, f := range w.now.out.Findings {
 		id := f.Identity()
 		if len(remedies[f.Rule]) > 0 && !w.stuck[id] && (f.Severity >= w.options.Hold || harm[id]) {
-			todo = append(todo, f)
+			pending = append(pending, f)
 		}
 	}
-	if len(todo) == 0 {
+	if len(pending) == 0 {
 		return finding.Finding{}, false
 	}
-	return slices.MinFunc(todo, func(a, b finding.Finding) int {
+	return slices.MinFunc(pending, func(a, b finding.Finding) int {
 		return cmp.Or(cmp.Compare(b.Severity, a.Severity), finding.Compare(a, b))
 	}), true
 }
