@@ -86,7 +86,7 @@ type Options struct {
 	// Recheck checks a changed plan.
 	Recheck Recheck
 	// Budget is the most checks that are made in all; nought means
-	// [DefaultBudget] for the plan.
+	// [DefaultBudget] for the plan, and [ProvingBudget] for [Prove].
 	Budget int
 	// Offers is how many proved fixes of different kinds are wanted for one
 	// finding; nought means 2.
@@ -110,10 +110,19 @@ const (
 	fixtureChecks = 12000
 	leastBudget   = 60
 	mostBudget    = 400
+	// provingChecks is the same where findings wait for their fixes: nobody
+	// asked for more than a check, so that a very large plan is searched less.
+	provingChecks = 24000
 )
 
 // DefaultBudget is how many checks a search may make: fewer for a large plan,
 // each of whose checks takes longer.
 func DefaultBudget(fixtures int) int {
 	return min(mostBudget, max(leastBudget, fixtureChecks/max(1, fixtures)))
+}
+
+// ProvingBudget is how many checks [Prove] may make: as many as [DefaultBudget],
+// and fewer for a plan of more than 400 fixtures, 6 at least.
+func ProvingBudget(fixtures int) int {
+	return min(DefaultBudget(fixtures), max(leastForOne, provingChecks/max(1, fixtures)))
 }

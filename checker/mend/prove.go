@@ -27,7 +27,7 @@ func Prove(ctx context.Context, text []byte, base Outcome, options Options) ([]f
 		return nil, err
 	}
 	p := prover{searcher: s, pending: worthProving(out), shared: map[int]finding.Fix{}, searched: map[string]int{}, failed: map[string]int{},
-		left: cmp.Or(options.Budget, DefaultBudget(len(base.Plan.Fixtures)))}
+		left: cmp.Or(options.Budget, ProvingBudget(len(base.Plan.Fixtures)))}
 	for len(p.pending) > 0 {
 		batch, found, err := p.search(ctx)
 		if err != nil {
@@ -83,7 +83,7 @@ func (p *prover) search(ctx context.Context) (batch []int, found []search, err e
 type prover struct {
 	*searcher
 	pending []int // findings by index, the gravest first
-	left int   // checks
+	left    int   // checks
 	// shared are the changes that were proved for other findings and settle
 	// these as well, the cheapest for each.
 	shared map[int]finding.Fix

@@ -158,7 +158,9 @@ func (c *checkCommand) checkOne(ctx context.Context, set *setup, name string, in
 // readPlan reads at most a little more than a plan may have, so that the reader
 // of plans can refuse the rest.
 func readPlan(in io.Reader) ([]byte, error) {
-	return io.ReadAll(io.LimitReader(in, int64(source.DefaultLimits().MaxBytes)+1))
+	text, err := io.ReadAll(io.LimitReader(in, int64(source.DefaultLimits().MaxBytes)+1))
+	roomFor(len(text))
+	return text, err
 }
 
 // readPlanFile reads a plan from the disk.

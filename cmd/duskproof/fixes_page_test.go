@@ -100,4 +100,8 @@ func TestFixesPageNumbers(t *testing.T) {
 	if !strings.Contains(strings.Join(strings.Fields(page), " "), said) || mend.DefaultBudget(1) != mend.DefaultBudget(30) || mend.DefaultBudget(201) != mend.DefaultBudget(200) {
 		t.Errorf("the page does not say: %s", said)
 	}
+	less := fmt.Sprintf("a plan of 1000 fixtures gets %d checks and one of 2000 fixtures %d", mend.ProvingBudget(1000), mend.ProvingBudget(2000))
+	if !strings.Contains(strings.Join(strings.Fields(page), " "), less) || mend.ProvingBudget(400) != mend.DefaultBudget(400) {
+		t.Errorf("the page does not say: %s", less)
+	}
 }

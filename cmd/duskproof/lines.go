@@ -96,6 +96,7 @@ func readLines(ctx context.Context, in io.Reader, queue, work chan<- *lineOfPlan
 		if len(bytes.TrimSpace(text)) > 0 {
 			next := &lineOfPlan{done: make(chan struct{})}
 			next.key, next.text = splitKey(text)
+			roomFor(len(next.text))
 			for _, to := range []chan<- *lineOfPlan{queue, work} {
 				select {
 				case to <- next:

@@ -1,8 +1,10 @@
 package main
 
 import (
+	"math"
 	"os"
 	"runtime/debug"
+	"sync"
 )
 
 // The garbage collector is told to wait longer than it would by itself: a check
@@ -12,6 +14,11 @@ import (
 const (
 	longWait = 1600
 	wide     = 150 << 20
+	// A plan of so many bytes, of several hundred fixtures, may need more than
+	// that to live on: then the collector goes by what lives, as it would by
+	// itself.
+	largePlan  = 100 << 10
+	normalWait = 100
 )
 
 // tuneMemory trades memory for time, unless the user has said otherwise.
@@ -23,3 +30,20 @@ func tuneMemory() {
 		debug.SetMemoryLimit(wide)
 	}
 }
+
+// roomFor is told how large each plan is that is read, and lets the heap grow
+// for a large one.
+func roomFor(planBytes int) {
+	if planBytes >= largePlan {
+		letGrow()
+	}
+}
+
+var letGrow = sync.OnceFunc(func() {
+	if os.Getenv("GOGC") == "" {
+		debug.SetGCPercent(normalWait)
+	}
+	if os.Getenv("GOMEMLIMIT") == "" {
+		debug.SetMemoryLimit(math.MaxInt64)
+	}
+})
