@@ -19,19 +19,50 @@ import (
 // plans must have the same folder of photometric files. It is safe for
 // concurrent use, and bounded.
 type Kept struct {
-	mu       sync.Mutex
-	networks map[key]*keptNetwork
+	networks *store[*keptNetwork]
+	landings *store[light.Landing]
+	aims     *store[bestAim]
+	mu       sync.Mutex   // of what follows
 	lights   []*keptLight // the first is that of the plan as it was
 	shapes   map[shapeKey]*light.Shape
-	aims     map[key]keptAim
 }
 
 // NewKept returns a store that is empty.
 func NewKept() *Kept {
-	return &Kept{networks: map[key]*keptNetwork{}, shapes: map[shapeKey]*light.Shape{}, aims: map[key]keptAim{}}
+	return &Kept{networks: newStore[*keptNetwork](mostNetworks), landings: newStore[light.Landing](mostAims), aims: newStore[bestAim](mostAims),
+		shapes: map[shapeKey]*light.Shape{}}
 }
 
 type key [sha256.Size]byte
+
+// store keeps what was made, by all that goes into it, up to a bound.
+type store[V any] struct {
+	mu    sync.Mutex
+	most  int
+	known map[key]V
+}
+
+func newStore[V any](most int) *store[V] { return &store[V]{most: most, known: map[key]V{}} }
+
+// get makes a value, or finds it made.
+func (s *store[V]) get(id key, make func() (V, error)) (V, error) {
+	s.mu.Lock()
+	found, known := s.known[id]
+	s.mu.Unlock()
+	if known {
+		return found, nil
+	}
+	made, err := make()
+	if err != nil {
+		return made, err
+	}
+	s.mu.Lock()
+	defer s.mu.Unlock()
+	if len(s.known) < s.most {
+		s.known[id] = made
+	}
+	return made, nil
+}
 
 type shapeKey struct {
 	name  string
@@ -57,20 +88,14 @@ type keptNetwork struct {
 type keptLight struct {
 	*light.Evaluator
 	key    key
-	mu     sync.Mutex
-	fields map[key]*light.Field
-	kept   *Kept
+	fields *store[*light.Field]
+	kept   *Kept // nil when nothing is kept
 	kinds  []*lightKind
 	among  key // the occluders
 }
 
-// keptAim is where the light of one luminaire lands among some occluders, and
-// its best aim once that was asked for.
-type keptAim struct {
-	landing              light.Landing
-	aimed                bool
-	bearing, tilt, share float64
-}
+// bestAim is the aim of one luminaire that lands most light on some targets.
+type bestAim struct{ bearing, tilt, share float64 }
 
 // solve solves a network, or finds it solved.
 func (j *join) solve(n *network, set wire.Setting, faults wire.FaultSetting) (*keptNetwork, error) {
@@ -83,22 +108,7 @@ func (j *join) solve(n *network, set wire.Setting, faults wire.FaultSetting) (*k
 	fmt.Fprintf(h, "%+v|%+v", set, faults)
 	var id key
 	h.Sum(id[:0])
-	k.mu.Lock()
-	found := k.networks[id]
-	k.mu.Unlock()
-	if found != nil {
-		return found, nil
-	}
-	out, err := solved(n, set, faults)
-	if err != nil {
-		return nil, err
-	}
-	k.mu.Lock()
-	defer k.mu.Unlock()
-	if len(k.networks) < mostNetworks {
-		k.networks[id] = out
-	}
-	return out, nil
+	return k.networks.get(id, func() (*keptNetwork, error) { return solved(n, set, faults) })
 }
 
 // writeNetwork writes all that a network is made of.
@@ -152,7 +162,7 @@ func (j *join) evaluator(all []light.Luminaire, kinds []*lightKind) (*keptLight,
 	if err != nil {
 		return nil, err
 	}
-	out := &keptLight{Evaluator: eval, key: id, fields: map[key]*light.Field{}, kept: k, kinds: kinds, among: among}
+	out := &keptLight{Evaluator: eval, key: id, fields: newStore[*light.Field](mostFields), kept: k, kinds: kinds, among: among}
 	if len(k.lights) == mostLights {
 		k.lights = append(k.lights[:1], k.lights[2:]...)
 	}
@@ -175,48 +185,35 @@ func writeLuminaire(h hash.Hash, l light.Luminaire, kind *lightKind) {
 // Land says where the light of a luminaire lands, or finds that known. How much
 // light it gives does not matter.
 func (l *keptLight) Land(i int, targets ...light.Occluder) light.Landing {
-	return l.aim(i, targets, false).landing
+	if l.kept == nil {
+		return l.Evaluator.Land(i, targets...)
+	}
+	out, _ := l.kept.landings.get(l.aimKey(i, targets), func() (light.Landing, error) { return l.Evaluator.Land(i, targets...), nil })
+	return out
 }
 
 // BestAim is the aim that lands most light on the targets, or finds that known.
 func (l *keptLight) BestAim(i int, targets ...light.Occluder) (bearingDeg, tiltDeg, share float64) {
-	a := l.aim(i, targets, true)
-	return a.bearing, a.tilt, a.share
+	if l.kept == nil {
+		return l.Evaluator.BestAim(i, targets...)
+	}
+	out, _ := l.kept.aims.get(l.aimKey(i, targets), func() (best bestAim, err error) {
+		best.bearing, best.tilt, best.share = l.Evaluator.BestAim(i, targets...)
+		return best, nil
+	})
+	return out.bearing, out.tilt, out.share
 }
 
-func (l *keptLight) aim(i int, targets []light.Occluder, best bool) keptAim {
-	if l.kept == nil {
-		return l.aimed(i, targets, best)
-	}
+// aimKey is all that says where light of a luminaire lands.
+func (l *keptLight) aimKey(i int, targets []light.Occluder) (id key) {
 	h := sha256.New()
 	h.Write(l.among[:])
 	luminaire := *l.Luminaire(i)
 	luminaire.Lumens = 0
 	writeLuminaire(h, luminaire, l.kinds[i])
 	writeOccluders(h, targets)
-	var id key
 	h.Sum(id[:0])
-	l.kept.mu.Lock()
-	found, known := l.kept.aims[id]
-	l.kept.mu.Unlock()
-	if known && (found.aimed || !best) {
-		return found
-	}
-	out := l.aimed(i, targets, best)
-	l.kept.mu.Lock()
-	defer l.kept.mu.Unlock()
-	if len(l.kept.aims) < mostAims {
-		l.kept.aims[id] = out
-	}
-	return out
-}
-
-func (l *keptLight) aimed(i int, targets []light.Occluder, best bool) keptAim {
-	out := keptAim{landing: l.Evaluator.Land(i, targets...), aimed: best}
-	if best {
-		out.bearing, out.tilt, out.share = l.Evaluator.BestAim(i, targets...)
-	}
-	return out
+	return id
 }
 
 // Evaluate computes the light at points, or finds it computed.
@@ -224,23 +221,7 @@ func (l *keptLight) Evaluate(ctx context.Context, points []light.Point) (*light.
 	if l.fields == nil {
 		return l.Evaluator.Evaluate(ctx, points)
 	}
-	id := pointsKey(points)
-	l.mu.Lock()
-	found := l.fields[id]
-	l.mu.Unlock()
-	if found != nil {
-		return found, nil
-	}
-	field, err := l.Evaluator.Evaluate(ctx, points)
-	if err != nil {
-		return nil, err
-	}
-	l.mu.Lock()
-	defer l.mu.Unlock()
-	if len(l.fields) < mostFields {
-		l.fields[id] = field
-	}
-	return field, nil
+	return l.fields.get(pointsKey(points), func() (*light.Field, error) { return l.Evaluator.Evaluate(ctx, points) })
 }
 
 func pointsKey(points []light.Point) (id key) {
