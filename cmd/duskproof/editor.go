@@ -7,7 +7,6 @@ import (
 	"io"
 	"net/url"
 	"path/filepath"
-	"runtime/debug"
 	"strings"
 	"time"
 
@@ -22,10 +21,6 @@ type editorCommand struct {
 	Settle time.Duration `help:"How long a text must stay as it is before it is checked; 10ms otherwise." placeholder:"DURATION"`
 	Stdio  bool          `help:"Speak on standard input and output. It always does; some editors ask for it."`
 }
-
-// collectAt is by how many percent the heap may grow before memory is collected:
-// a session has few plans open, and somebody waits for each check.
-const collectAt = 200
 
 // Run serves one editor until it leaves.
 func (c *editorCommand) Run(ctx context.Context, std streams) error {
@@ -48,7 +43,7 @@ func (c *editorCommand) Run(ctx context.Context, std streams) error {
 		return err
 	}
 	defer judge.close()
-	defer debug.SetGCPercent(debug.SetGCPercent(collectAt))
+	staySmall()
 	err = editor.Serve(ctx, newStdio(std), editor.Options{
 		Judge: judge, Version: checker.Version, Today: c.Today, PageURL: pages, Settle: c.Settle, Log: std.err,
 	})

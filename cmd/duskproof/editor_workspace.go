@@ -234,6 +234,7 @@ func (w *workspace) Check(ctx context.Context, plan string, text []byte) (editor
 		return editor.Result{}, err
 	}
 	defer give()
+	roomFor(len(text))
 	in := w.input(s, plan, text, at.files)
 	checked, err := s.checker.Check(ctx, in)
 	out := editor.Result{Plan: checked, Hold: cmp.Or(in.Settings.Hold, config.DefaultHold), Complaints: slices.Concat(s.complaints, w.stopped())}

@@ -21,15 +21,15 @@ const (
 	normalWait = 100
 )
 
+// A session in an editor has few plans open and lasts: it is collected before it
+// has grown much, yet somebody waits for each check.
+const sessionWait = 200
+
 // tuneMemory trades memory for time, unless the user has said otherwise.
-func tuneMemory() {
-	if os.Getenv("GOGC") == "" {
-		debug.SetGCPercent(longWait)
-	}
-	if os.Getenv("GOMEMLIMIT") == "" {
-		debug.SetMemoryLimit(wide)
-	}
-}
+func tuneMemory() { collect(longWait, wide) }
+
+// staySmall is for a session.
+func staySmall() { collect(sessionWait, wide) }
 
 // roomFor is told how large each plan is that is read, and lets the heap grow
 // for a large one.
@@ -39,11 +39,15 @@ func roomFor(planBytes int) {
 	}
 }
 
-var letGrow = sync.OnceFunc(func() {
+var letGrow = sync.OnceFunc(func() { collect(normalWait, math.MaxInt64) })
+
+// collect sets by how many percent the heap may grow before memory is collected,
+// and how many bytes it may have, each unless the user has said otherwise.
+func collect(percent int, most int64) {
 	if os.Getenv("GOGC") == "" {
-		debug.SetGCPercent(normalWait)
+		debug.SetGCPercent(percent)
 	}
 	if os.Getenv("GOMEMLIMIT") == "" {
-		debug.SetMemoryLimit(math.MaxInt64)
+		debug.SetMemoryLimit(most)
 	}
-})
+}
