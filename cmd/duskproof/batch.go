@@ -36,7 +36,7 @@ func (c *checkCommand) checkAll(ctx context.Context, set *setup, names []string,
 		wait.Go(func() {
 			for i := range next {
 				if policy.Runaways() > 0 {
-					plans[i], errs[i] = unread(names[i], errUnstopped), &readError{fmt.Errorf("%s was not checked: %w", names[i], errUnstopped)}
+					plans[i], errs[i] = unstopped(names[i])
 					continue
 				}
 				plans[i], errs[i] = c.checkOne(ctx, set, names[i], std.in)
@@ -182,6 +182,11 @@ func onlyRules(rules []config.Rule, only []string) []config.Rule {
 
 // errUnstopped is why the plans after a rule without an end are not checked.
 var errUnstopped = errors.New("a rule could not be stopped")
+
+// unstopped is the result of a plan that comes after such a rule.
+func unstopped(name string) (report.Plan, error) {
+	return unread(name, errUnstopped), &readError{fmt.Errorf("%s was not checked: %w", name, errUnstopped)}
+}
 
 // unread is the result of a plan that could not be read, and why.
 func unread(name string, why error) report.Plan {

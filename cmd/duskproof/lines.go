@@ -153,7 +153,7 @@ func (l *liner) check(ctx context.Context, next *lineOfPlan) (report.Plan, error
 		name = string(bytes.ToValidUTF8(next.key, []byte("\uFFFD")))
 	}
 	if policy.Runaways() > 0 {
-		return unread(name, errUnstopped), &readError{fmt.Errorf("%s was not checked: %w", name, errUnstopped)}
+		return unstopped(name)
 	}
 	place := filepath.Join(l.Base, filepath.FromSlash(name))
 	settings := l.set.effective(place)
