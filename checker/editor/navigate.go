@@ -4,6 +4,7 @@ import (
 	"regexp"
 	"slices"
 	"strings"
+	"sync"
 )
 
 // definition goes from a name to what it names: an element, the first fixture of
@@ -102,7 +103,9 @@ func (s *Server) references(f *file, p placeParams) (any, error) {
 }
 
 // idPattern is what an id looks like; the plan's schema has the same.
-var idPattern = regexp.MustCompile(`^[A-Za-z0-9][A-Za-z0-9._-]{0,63}$`)
+var idPattern = sync.OnceValue(func() *regexp.Regexp {
+	return regexp.MustCompile(`^[A-Za-z0-9][A-Za-z0-9._-]{0,63}$`)
+})
 
 // renamable is the element or group at a place, and the word that names it. The
 // error says why it cannot be renamed.
@@ -144,7 +147,7 @@ func (s *Server) rename(f *file, p placeParams) (any, error) {
 		return nil, err
 	}
 	d := f.document()
-	if !idPattern.MatchString(p.NewName) {
+	if !idPattern().MatchString(p.NewName) {
 		return nil, failed("%q cannot be an id: letters, digits, full stop, underscore and hyphen, beginning with a letter or a digit", p.NewName)
 	}
 	if taken := d.book.taken(m, p.NewName); taken != "" {

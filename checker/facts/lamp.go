@@ -1,8 +1,6 @@
 package facts
 
 import (
-	"regexp"
-	"strconv"
 	"strings"
 
 	"duskproof/checker/plan"
@@ -66,21 +64,31 @@ func (j *join) largestVA(f *plan.Fixture) *float64 {
 	return ptr(watts / pf)
 }
 
-var ipCode = regexp.MustCompile(`IP([0-6X])([0-9X])`)
-
 // readIP reads an IP code (IEC 60529), "IP65" or the dual "IP65/IP67", of which
 // the higher water numeral counts.
 func readIP(code string) (solid, water *int, dual bool) {
-	all := ipCode.FindAllStringSubmatch(strings.ToUpper(code), -1)
-	for _, m := range all {
-		solid, water = larger(solid, m[1]), larger(water, m[2])
+	count := 0
+	for rest := strings.ToUpper(code); ; {
+		_, after, found := strings.Cut(rest, "IP")
+		if !found {
+			return solid, water, count > 1
+		}
+		if rest = after; isIP(after) {
+			solid, water, rest, count = larger(solid, after[0]), larger(water, after[1]), after[2:], count+1
+		}
 	}
-	return solid, water, len(all) > 1
 }
 
-func larger(have *int, numeral string) *int {
-	n, err := strconv.Atoi(numeral)
-	if err != nil || (have != nil && *have >= n) {
+// isIP reports whether the two numerals of a code come next, X for one that is
+// not given.
+func isIP(text string) bool {
+	within := func(c, last byte) bool { return c == 'X' || c >= '0' && c <= last }
+	return len(text) >= 2 && within(text[0], '6') && within(text[1], '9')
+}
+
+func larger(have *int, numeral byte) *int {
+	n := int(numeral - '0')
+	if numeral == 'X' || (have != nil && *have >= n) {
 		return have
 	}
 	return &n

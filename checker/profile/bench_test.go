@@ -9,8 +9,14 @@ func BenchmarkLoad(b *testing.B) {
 		b.Fatal(err)
 	}
 	for b.Loop() {
-		if _, err := loadTrusted(folder); err != nil {
+		set, err := loadTrusted(folder)
+		if err != nil {
 			b.Fatal(err)
+		}
+		for _, name := range set.Names() {
+			if _, known := set.Profile(name); !known {
+				b.Fatal(name)
+			}
 		}
 	}
 }

@@ -1,9 +1,9 @@
 package profile
 
 import (
-	"cmp"
 	"maps"
 	"slices"
+	"strings"
 )
 
 // Limits are the limits in force: a stack of profiles, looked down on from
@@ -14,17 +14,17 @@ type Limits struct {
 	// chains holds what every profile says of a limit, the effective one
 	// first.
 	chains   map[string][]*Limit
-	all      []Limit
+	all      []*Limit
 	cautions []Caution
 	// without are the limits without the local profiles of the stack, nil when
 	// there are none; meanings are those of the set.
 	without  *Limits
-	meanings map[string]Meaning
+	meanings func() map[string]Meaning
 }
 
 // limits looks down on the stack.
 func (b *builder) limits() *Limits {
-	l := &Limits{replaced: b.replaced, meanings: b.set.meanings, chains: make(map[string][]*Limit, len(b.set.meanings))}
+	l := &Limits{replaced: b.replaced, meanings: b.set.meanings, chains: make(map[string][]*Limit, b.count())}
 	for _, p := range slices.Backward(b.stack) {
 		l.profiles = append(l.profiles, p.Name)
 		for i := range p.Limits {
@@ -38,30 +38,38 @@ func (b *builder) limits() *Limits {
 	return l
 }
 
+// count is how many limits the profiles of the stack have at most.
+func (b *builder) count() (n int) {
+	for _, p := range b.stack {
+		n += len(p.Limits)
+	}
+	return n
+}
+
 // complete returns the limit with its profile and its unit, which settings
-// leave out.
+// leave out; words and flags have none.
 func (b *builder) complete(p *Profile, limit *Limit) *Limit {
-	unit := b.set.meanings[limit.Name].Unit
-	if limit.Profile == p.Name && (limit.Unit != "" || unit == "") {
+	hasUnit := limit.Unit != "" || limit.Flag != nil || limit.Text != ""
+	if limit.Profile == p.Name && hasUnit {
 		return limit
 	}
 	whole := *limit
 	whole.Profile = p.Name
-	if whole.Unit == "" {
-		whole.Unit = unit
+	if !hasUnit {
+		whole.Unit = b.set.meanings()[limit.Name].Unit
 	}
 	return &whole
 }
 
 // collect lists the effective limits.
 func (l *Limits) collect() {
-	l.all = make([]Limit, 0, len(l.chains))
+	l.all = make([]*Limit, 0, len(l.chains))
 	for _, chain := range l.chains {
 		if !chain[0].Withdrawn {
-			l.all = append(l.all, *chain[0])
+			l.all = append(l.all, chain[0])
 		}
 	}
-	slices.SortFunc(l.all, func(a, b Limit) int { return cmp.Compare(a.Name, b.Name) })
+	slices.SortFunc(l.all, func(a, b *Limit) int { return strings.Compare(a.Name, b.Name) })
 }
 
 // In returns the limits for a plan drawn in units, "ft" or "m". Where a source
@@ -72,22 +80,30 @@ func (l *Limits) In(units string) *Limits {
 		return l
 	}
 	next := *l
-	next.chains = make(map[string][]*Limit, len(l.chains))
+	next.chains = maps.Clone(l.chains)
 	for name, chain := range l.chains {
-		next.chains[name] = inFeet(chain)
+		if slices.ContainsFunc(chain, (*Limit).printsFeet) {
+			next.chains[name] = inFeet(chain)
+		}
 	}
-	next.collect()
+	next.all = slices.Clone(l.all)
+	for i, limit := range l.all {
+		next.all[i] = next.chains[limit.Name][0]
+	}
 	if l.without != nil {
 		next.without = l.without.In(units)
 	}
 	return &next
 }
 
+// printsFeet reports whether the source of a limit prints it in feet and inches too.
+func (l *Limit) printsFeet() bool { return l.USValue != nil || l.USTable != nil }
+
 // inFeet returns a chain with what its sources print in feet and inches.
 func inFeet(chain []*Limit) []*Limit {
 	changed := slices.Clone(chain)
 	for i, limit := range chain {
-		if limit.USValue == nil && limit.USTable == nil {
+		if !limit.printsFeet() {
 			continue
 		}
 		feet := *limit
@@ -110,7 +126,13 @@ func (l *Limits) Profiles() []string { return slices.Clone(l.profiles) }
 func (l *Limits) Replaced() []string { return slices.Clone(l.replaced) }
 
 // All returns the effective limits in order of name.
-func (l *Limits) All() []Limit { return slices.Clone(l.all) }
+func (l *Limits) All() []Limit {
+	list := make([]Limit, len(l.all))
+	for i, limit := range l.all {
+		list[i] = *limit
+	}
+	return list
+}
 
 // Cautions returns one caution for each rule, in order of rule, with what every
 // stacked profile says on it, the lowest first. The profile common is heard only
@@ -120,13 +142,13 @@ func (l *Limits) Cautions() []Caution { return slices.Clone(l.cautions) }
 
 // Get returns the effective limit with a name.
 func (l *Limits) Get(name string) (Limit, bool) {
-	i, found := slices.BinarySearchFunc(l.all, name, func(limit Limit, name string) int {
-		return cmp.Compare(limit.Name, name)
+	i, found := slices.BinarySearchFunc(l.all, name, func(limit *Limit, name string) int {
+		return strings.Compare(limit.Name, name)
 	})
 	if !found {
 		return Limit{}, false
 	}
-	return l.all[i], true
+	return *l.all[i], true
 }
 
 // Number returns a limit that is a number, in its SI unit.

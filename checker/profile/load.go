@@ -27,8 +27,8 @@ const (
 	maxFiles = 200
 )
 
-// Bundled returns the profiles that come with the program. They are read once,
-// and quickly: that each fits the schema and its limits their meanings is held
+// Bundled returns the profiles that come with the program. Each is read once, when
+// it is asked for, and quickly: that each fits the schema and its limits their meanings is held
 // by a test and not asked again.
 var Bundled = sync.OnceValues(func() (*Set, error) {
 	folder, err := bundledFolder()
@@ -57,26 +57,34 @@ func loadTrusted(fsys fs.FS) (*Set, error) {
 	if err != nil {
 		return nil, err
 	}
-	set := newSet()
+	set := newSet(sync.OnceValue(func() map[string]Meaning {
+		data, err := fs.ReadFile(fsys, namesFile)
+		if err != nil {
+			return nil // a test reads them
+		}
+		meanings, _ := decodeMeanings(data)
+		return meanings
+	}))
 	for _, file := range files {
-		data, err := fs.ReadFile(fsys, file)
-		if err != nil {
-			return nil, err
+		if file != namesFile {
+			set.profiles[strings.TrimSuffix(file, suffix)] = sync.OnceValues(func() (*Profile, error) { return readTrusted(fsys, file) })
 		}
-		if file == namesFile {
-			if err := set.decodeMeanings(data); err != nil {
-				return nil, fmt.Errorf("%s: %w", file, err)
-			}
-			continue
-		}
-		p, err := decode(file, data)
-		if err != nil {
-			return nil, fmt.Errorf("%s: %w", file, err)
-		}
-		p.Bundled = true
-		set.profiles[p.Name] = &p
 	}
 	return set, nil
+}
+
+// readTrusted reads one profile of the program.
+func readTrusted(fsys fs.FS, file string) (*Profile, error) {
+	data, err := fs.ReadFile(fsys, file)
+	if err != nil {
+		return nil, fmt.Errorf("read a profile of the program: %w", err)
+	}
+	p, err := decode(file, data)
+	if err != nil {
+		return nil, fmt.Errorf("read the profile %s of the program: %w", file, err)
+	}
+	p.Bundled = true
+	return &p, nil
 }
 
 // validator checks profiles against their schema; it is compiled once.
@@ -96,16 +104,18 @@ func Load(fsys fs.FS) (*Set, []source.Problem) {
 	if err != nil {
 		return nil, []source.Problem{fileProblem(namesFile, "the meanings of the limits cannot be read: %v", err)}
 	}
-	set := newSet()
-	if problems := set.readMeanings(namesFile, data); len(problems) > 0 {
-		return nil, problems
-	}
-	set, problems := set.WithFolder("", fsys)
+	meanings, problems := readMeanings(namesFile, data)
 	if len(problems) > 0 {
 		return nil, problems
 	}
-	for _, p := range set.profiles {
+	set, problems := newSet(func() map[string]Meaning { return meanings }).WithFolder("", fsys)
+	if len(problems) > 0 {
+		return nil, problems
+	}
+	for name := range set.profiles {
+		p, _ := set.Profile(name)
 		p.Bundled = true
+		set.profiles[name] = ready(&p)
 	}
 	return set, nil
 }
@@ -116,19 +126,20 @@ func fileProblem(name, format string, args ...any) source.Problem {
 }
 
 // readMeanings reads limits.json, which only the program itself brings.
-func (s *Set) readMeanings(name string, data []byte) []source.Problem {
+func readMeanings(name string, data []byte) (map[string]Meaning, []source.Problem) {
 	doc, problems := source.Parse(name, data, source.Limits{MaxBytes: maxProfileBytes})
 	if len(problems) > 0 {
-		return problems
+		return nil, problems
 	}
-	if err := s.decodeMeanings(data); err != nil {
-		return []source.Problem{doc.ProblemAt("", fmt.Sprintf("the meanings of the limits cannot be used: %v", err))}
+	meanings, err := decodeMeanings(data)
+	if err != nil {
+		return nil, []source.Problem{doc.ProblemAt("", fmt.Sprintf("the meanings of the limits cannot be used: %v", err))}
 	}
-	return nil
+	return meanings, nil
 }
 
 // decodeMeanings reads the bytes of limits.json.
-func (s *Set) decodeMeanings(data []byte) error {
+func decodeMeanings(data []byte) (map[string]Meaning, error) {
 	decoder := json.NewDecoder(bytes.NewReader(data))
 	decoder.DisallowUnknownFields()
 	var file struct {
@@ -136,13 +147,13 @@ func (s *Set) decodeMeanings(data []byte) error {
 		Limits map[string]Meaning `json:"limits"`
 	}
 	if err := decoder.Decode(&file); err != nil {
-		return err
+		return nil, err
 	}
 	for name, meaning := range file.Limits {
 		meaning.Name = name
-		s.meanings[name] = meaning
+		file.Limits[name] = meaning
 	}
-	return nil
+	return file.Limits, nil
 }
 
 // WithFolder returns a set with every profile in the root of a folder added to
@@ -188,7 +199,7 @@ func (s *Set) WithFile(file string, data []byte) (*Set, []source.Problem) {
 		return s, []source.Problem{doc.ProblemAt("/name", fmt.Sprintf(
 			"the profile is called %q, but its file is %s; they must agree: rename one of them", p.Name, path.Base(file)))}
 	}
-	if other := s.profiles[p.Name]; other != nil {
+	if other, known := s.Profile(p.Name); known {
 		return s, []source.Problem{doc.ProblemAt("/name", fmt.Sprintf(
 			"there is a profile %q already (%s); give this one another name, and let it stand on that one", p.Name, other.File))}
 	}

@@ -30,7 +30,7 @@ func (s *Set) checkMeanings(doc *source.Document, p Profile) []source.Problem {
 // "": a name that means nothing, another kind or unit than the name means, a basis
 // that its confidence does not carry.
 func (s *Set) Misfit(l Limit) string {
-	m, known := s.meanings[l.Name]
+	m, known := s.meanings()[l.Name]
 	if message := l.unsure(); message != "" {
 		return message
 	}
@@ -65,7 +65,7 @@ func unitWords(unit string) string {
 // unknownLimit says that no limit has a name, with the nearest that one has.
 func (s *Set) unknownLimit(name string) string {
 	message := fmt.Sprintf("there is no limit %q", name)
-	if near := Nearest(name, slices.Sorted(maps.Keys(s.meanings))); near != "" {
+	if near := Nearest(name, slices.Sorted(maps.Keys(s.meanings()))); near != "" {
 		message += fmt.Sprintf("; did you mean %q?", near)
 	}
 	return message + fmt.Sprintf(" A limit of your own for a house rule begins with %q", housePrefix)

@@ -42,16 +42,17 @@ type Meaning struct {
 // Meanings returns what every known limit means, in order of name. Names that
 // begin with "house." are the user's own and are not listed.
 func (s *Set) Meanings() []Meaning {
-	list := make([]Meaning, 0, len(s.meanings))
-	for _, name := range slices.Sorted(maps.Keys(s.meanings)) {
-		list = append(list, s.meanings[name])
+	meanings := s.meanings()
+	list := make([]Meaning, 0, len(meanings))
+	for _, name := range slices.Sorted(maps.Keys(meanings)) {
+		list = append(list, meanings[name])
 	}
 	return list
 }
 
 // Meaning returns what one limit means.
 func (s *Set) Meaning(name string) (Meaning, bool) {
-	m, ok := s.meanings[name]
+	m, ok := s.meanings()[name]
 	return m, ok
 }
 

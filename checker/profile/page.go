@@ -14,13 +14,14 @@ const NamesPage = "README.md"
 func (s *Set) Pages() map[string]string {
 	pages := map[string]string{NamesPage: s.namesPage()}
 	for _, name := range s.Names() {
-		pages[name+".md"] = s.page(s.profiles[name])
+		p, _ := s.Profile(name)
+		pages[name+".md"] = p.page()
 	}
 	return pages
 }
 
 // page writes the page of one profile.
-func (s *Set) page(p *Profile) string {
+func (p Profile) page() string {
 	var b strings.Builder
 	fmt.Fprintf(&b, "# %s\n\n%s\n\n", p.Name, p.Title)
 	if p.About != "" {
@@ -53,7 +54,8 @@ func (s *Set) page(p *Profile) string {
 func (s *Set) namesPage() string {
 	setBy := map[string][]string{}
 	for _, name := range s.Names() {
-		for _, l := range s.profiles[name].Limits {
+		p, _ := s.Profile(name)
+		for _, l := range p.Limits {
 			setBy[l.Name] = append(setBy[l.Name], name)
 		}
 	}
@@ -62,7 +64,8 @@ func (s *Set) namesPage() string {
 	b.WriteString("A profile is a named set of limits for a jurisdiction or a place. Profiles stack in the order in which a plan names them, on top of `common`; later ones win. `duskproof rules --profile NAME` prints what is in force and what it overrode.\n\n")
 	b.WriteString("| profile | for |\n| --- | --- |\n")
 	for _, name := range s.Names() {
-		fmt.Fprintf(&b, "| [%s](%s.md) | %s |\n", name, name, cell(s.profiles[name].Title))
+		p, _ := s.Profile(name)
+		fmt.Fprintf(&b, "| [%s](%s.md) | %s |\n", name, name, cell(p.Title))
 	}
 	b.WriteString("\n# Limits\n\nUnits are SI; 1 stands for ratios and counts. A limit that no profile in force sets makes the rules that read it silent. Names of your own, for house rules, begin with `house.`.\n\n")
 	b.WriteString("| limit | holds | unit | what it means | set by |\n| --- | --- | --- | --- | --- |\n")

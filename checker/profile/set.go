@@ -9,19 +9,28 @@ import (
 )
 
 // Set is the profiles that plans may name. It is not changed after it was made
-// and may be used by many goroutines.
+// and may be used by many goroutines. The profiles that come with the program, and
+// what limits mean, are decoded when they are first asked for: a plan names few.
 type Set struct {
-	profiles map[string]*Profile
-	meanings map[string]Meaning
+	profiles map[string]decoded
+	meanings func() map[string]Meaning
 }
 
+// decoded gives a profile. Only one that does not fit the schema has an error.
+type decoded func() (*Profile, error)
+
+// ready is a profile that was read already.
+func ready(p *Profile) decoded { return func() (*Profile, error) { return p, nil } }
+
 // newSet returns a set without profiles.
-func newSet() *Set { return &Set{profiles: map[string]*Profile{}, meanings: map[string]Meaning{}} }
+func newSet(meanings func() map[string]Meaning) *Set {
+	return &Set{profiles: map[string]decoded{}, meanings: meanings}
+}
 
 // with returns a set with one more profile.
 func (s *Set) with(p *Profile) *Set {
 	next := &Set{profiles: maps.Clone(s.profiles), meanings: s.meanings}
-	next.profiles[p.Name] = p
+	next.profiles[p.Name] = ready(p)
 	return next
 }
 
@@ -30,8 +39,12 @@ func (s *Set) Names() []string { return slices.Sorted(maps.Keys(s.profiles)) }
 
 // Profile returns the profile with a name. Nobody may change its slices.
 func (s *Set) Profile(name string) (Profile, bool) {
-	p := s.profiles[name]
-	if p == nil {
+	read, known := s.profiles[name]
+	if !known {
+		return Profile{}, false
+	}
+	p, err := read()
+	if err != nil {
 		return Profile{}, false
 	}
 	return *p, true
@@ -90,7 +103,7 @@ func (s *Set) Stack(names []string, extra ...Profile) (*Limits, error) {
 // build puts the named profiles, and then the extra ones, on a stack.
 func (s *Set) build(b *builder, names []string, extra []Profile) (*builder, error) {
 	var errs []error
-	if s.profiles[Common] != nil {
+	if _, known := s.profiles[Common]; known {
 		errs = append(errs, b.add(Common, 0, ""))
 	}
 	for i, name := range names {
@@ -115,12 +128,16 @@ type builder struct {
 
 // add puts a profile of the set on the stack, with what it stands on below it.
 func (b *builder) add(name string, index int, wanted string) error {
-	p := b.set.profiles[name]
-	if p == nil {
+	read, known := b.set.profiles[name]
+	if !known {
 		return &UnknownError{Name: name, Index: index, Near: Nearest(name, b.set.Names()), Known: b.set.Names(), Wanted: wanted}
 	}
 	if name == Common && b.has(Common) {
 		return nil
+	}
+	p, err := read()
+	if err != nil {
+		return err
 	}
 	return b.put(p)
 }

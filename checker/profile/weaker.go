@@ -28,9 +28,10 @@ func (l *Limits) Weakened() []Change {
 		return nil
 	}
 	var changes []Change
-	for _, name := range slices.Sorted(maps.Keys(l.meanings)) {
+	meanings := l.meanings()
+	for _, name := range slices.Sorted(maps.Keys(meanings)) {
 		was, had := l.without.Get(name)
-		if weaker := l.meanings[name].Weaker; weaker == "" || !had {
+		if weaker := meanings[name].Weaker; weaker == "" || !had {
 			continue
 		} else if now := l.inForce(name); now.weakerThan(was, weaker) {
 			changes = append(changes, Change{Name: name, Was: was, Now: now})

@@ -9,6 +9,7 @@ import (
 	"html/template"
 	"io"
 	"strings"
+	"sync"
 
 	"duskproof/checker/finding"
 	"duskproof/checker/takeoff"
@@ -19,7 +20,9 @@ var pageFiles embed.FS
 
 // The page as a template; every text goes through Clean first, and html/template
 // makes it inert where it stands.
-var pageTemplate = template.Must(template.New("page.html").Funcs(template.FuncMap{"clean": Clean}).ParseFS(pageFiles, "page/page.html"))
+var pageTemplate = sync.OnceValue(func() *template.Template {
+	return template.Must(template.New("page.html").Funcs(template.FuncMap{"clean": Clean}).ParseFS(pageFiles, "page/page.html"))
+})
 
 // HTML writes the report as one page that needs nothing else: no script, no
 // network, no file beside it. It can be read on a screen by day and by night,
@@ -41,7 +44,7 @@ func HTML(w io.Writer, r *Report, _ Options) error {
 	}
 	data.Style = template.CSS(pageStyle(string(rules), scenes))
 	var b bytes.Buffer
-	if err := pageTemplate.Execute(&b, data); err != nil {
+	if err := pageTemplate().Execute(&b, data); err != nil {
 		return fmt.Errorf("write the page: %w", err)
 	}
 	if _, err := w.Write(b.Bytes()); err != nil {

@@ -6,6 +6,7 @@ import (
 	"slices"
 	"strconv"
 	"strings"
+	"sync"
 
 	"duskproof/checker/finding"
 )
@@ -63,7 +64,9 @@ func foldKey(p *Plan, f *finding.Finding) string {
 	return strings.Join([]string{f.Severity.String(), f.Rule, string(f.Basis), f.Source, bound, message}, "\x00")
 }
 
-var numbers = regexp.MustCompile(`\d+(\.\d+)?`)
+var numbers = sync.OnceValue(func() *regexp.Regexp {
+	return regexp.MustCompile(`\d+(\.\d+)?`)
+})
 
 // alike reports whether a fix of one finding does what a fix of another does, to
 // the same things or each to its own element; what comes of it, after the
@@ -72,7 +75,7 @@ func alike(f *finding.Finding, fix *finding.Fix, g *finding.Finding, other *find
 	a, aOut := fixParts(fix)
 	b, bOut := fixParts(other)
 	outcome := func(words, element string) string {
-		return numbers.ReplaceAllString(masked(words, element, "\x01"), "\x03")
+		return numbers().ReplaceAllString(masked(words, element, "\x01"), "\x03")
 	}
 	return fix.Proved == other.Proved && outcome(aOut, f.Element) == outcome(bOut, g.Element) &&
 		(a == b || masked(a, f.Element, "\x01") == masked(b, g.Element, "\x01"))

@@ -6,6 +6,7 @@ import (
 	"regexp"
 	"strconv"
 	"strings"
+	"sync"
 	"unicode"
 	"unicode/utf8"
 )
@@ -195,7 +196,9 @@ func explainNumber(data []byte, at int) fault {
 }
 
 // feetInches matches what follows the number in 5'6".
-var feetInches = regexp.MustCompile(`^['′]\s?([0-9][0-9.]*)["″]`)
+var feetInches = sync.OnceValue(func() *regexp.Regexp {
+	return regexp.MustCompile(`^['′]\s?([0-9][0-9.]*)["″]`)
+})
 
 // glued explains what stands right behind a number: at is where it stands, end
 // where the number ends.
@@ -217,8 +220,8 @@ func (r *reader) glued(at, end int) (fault, bool) {
 		return faultf(start, stop, "%s is not a number as JSON writes it; write the digits without a separator", clip(number+word)), true
 	case at == end && c == '"' && endsValue(data, at+1), at == end && bytes.HasPrefix(data[at:], []byte("″")):
 		return faultf(start, stop, `a length with a unit stands in double quotes: write "%s in"`, clip(number)), true
-	case at == end && feetInches.Match(data[at:]):
-		parts := feetInches.FindSubmatch(data[at:])
+	case at == end && feetInches().Match(data[at:]):
+		parts := feetInches().FindSubmatch(data[at:])
 		return faultf(start, at+len(parts[0]), `a length with a unit stands in double quotes: write "%s ft %s in"`, clip(number), clip(string(parts[1]))), true
 	case at == end && c == '\'', at == end && bytes.HasPrefix(data[at:], []byte("′")):
 		return faultf(start, stop, `a length with a unit stands in double quotes: write "%s ft"`, clip(number)), true

@@ -2,11 +2,9 @@ package validate
 
 import (
 	"encoding/json"
-	"regexp"
 	"slices"
 	"strconv"
 	"strings"
-	"sync"
 	"time"
 	"unicode/utf8"
 )
@@ -26,67 +24,82 @@ const (
 // test compares it with the library on damaged plans.
 type quick struct{ root *node }
 
-// node is one schema. A nil slice, map or pointer, and a count of -1, mean that
-// the keyword is absent.
+// node is one schema. A nil slice, map or pointer means that the keyword is
+// absent.
 type node struct {
-	never              bool // the schema is false
-	ref                *node
-	refName            string
-	kinds              []string
-	words              []string // enum, when all of it is text
-	properties         map[string]*node
+	never      bool  // the schema is false
+	kinds      kinds // 0 when absent
+	distinct   bool
+	date       bool
+	ref        *node
+	words      []string // enum, when all of it is text
+	properties map[string]*node
+	comments   *node // the entry ^// of patternProperties
+	others     *node // additionalProperties
+	required   []string
+	items      *node
+	pattern    *textPattern
+	bounds     *limits
+	rarer      *rarer
+}
+
+// limits are the bounds of numbers and counts; a count of -1 means that the keyword
+// is absent.
+type limits struct {
+	least, most               *float64
+	leastItems, mostItems     int
+	leastLength, mostLength   int
+	leastMembers, mostMembers int
+}
+
+// rarer is the keywords that few schemas have.
+type rarer struct {
 	patterns           []patternNode
-	others             *node // additionalProperties
 	names              *node // propertyNames
-	required           []string
 	dependentRequired  map[string][]string
 	dependentSchemas   map[string]*node
-	items              *node
-	least, most        *float64
-	leastItems         int
-	mostItems          int
-	leastLength        int
-	mostLength         int
-	leastMembers       int
-	mostMembers        int
-	distinct           bool
-	pattern            *lazyPattern
-	date               bool
 	any                []*node
 	condition, implied *node
 }
 
 // patternNode is one entry of patternProperties.
 type patternNode struct {
-	pattern *lazyPattern
+	pattern *textPattern
 	node    *node
 }
 
-// lazyPattern is an expression that is compiled when first wanted.
-type lazyPattern struct {
-	text    string
-	compile func() *regexp.Regexp
-}
+// kinds is a set of types.
+type kinds uint8
 
-func newPattern(text string) *lazyPattern {
-	return &lazyPattern{text, sync.OnceValue(func() *regexp.Regexp {
-		expression, err := regexp.Compile(text)
-		if err != nil {
-			return nil
-		}
-		return expression
-	})}
-}
+const (
+	objectKind kinds = 1 << iota
+	arrayKind
+	textKind
+	booleanKind
+	nullKind
+	numberKind
+	integerKind
+)
 
-func (p *lazyPattern) matches(s string) answer {
-	if p.text == "^//" { // comments, on every object
-		return yes(strings.HasPrefix(s, "//"))
+// kindNamed is the type with a name; 0 when there is none.
+func kindNamed(name string) kinds {
+	switch name {
+	case "object":
+		return objectKind
+	case "array":
+		return arrayKind
+	case "string":
+		return textKind
+	case "boolean":
+		return booleanKind
+	case "null":
+		return nullKind
+	case "number":
+		return numberKind
+	case "integer":
+		return integerKind
 	}
-	expression := p.compile()
-	if expression == nil {
-		return unsure
-	}
-	return yes(expression.MatchString(s))
+	return 0
 }
 
 func yes(ok bool) answer {
@@ -124,7 +137,7 @@ func (n *node) check(value any, depth int) answer {
 	if n.ref != nil {
 		result = n.ref.check(value, depth+1)
 	}
-	if result != misfits && n.kinds != nil {
+	if result != misfits && n.kinds != 0 {
 		result = both(result, n.kindOf(value))
 	}
 	if result != misfits && n.words != nil {
@@ -147,40 +160,42 @@ func (n *node) check(value any, depth int) answer {
 	if result == misfits {
 		return misfits
 	}
-	return both(result, n.branches(value, depth))
+	if n.rarer == nil {
+		return result
+	}
+	return both(result, n.rarer.branches(value, depth))
 }
 
 // kindOf says whether a value is of one of the node's kinds.
 func (n *node) kindOf(value any) answer {
-	var kind string
+	var kind kinds
 	switch v := value.(type) {
 	case map[string]any:
-		kind = "object"
+		kind = objectKind
 	case []any:
-		kind = "array"
+		kind = arrayKind
 	case string:
-		kind = "string"
+		kind = textKind
 	case bool:
-		kind = "boolean"
+		kind = booleanKind
 	case nil:
-		kind = "null"
+		kind = nullKind
 	case json.Number:
-		if slices.Contains(n.kinds, "integer") && !slices.Contains(n.kinds, "number") {
+		kind = numberKind
+		if n.kinds&(integerKind|numberKind) == integerKind {
 			if strings.ContainsAny(string(v), ".eE") {
 				return unsure
 			}
-			kind = "integer"
-			break
+			kind = integerKind
 		}
-		kind = "number"
 	default:
 		return unsure
 	}
-	return yes(slices.Contains(n.kinds, kind))
+	return yes(n.kinds&kind != 0)
 }
 
 func (n *node) object(v map[string]any, depth int) answer {
-	if n.leastMembers >= 0 && len(v) < n.leastMembers || n.mostMembers >= 0 && len(v) > n.mostMembers {
+	if b := n.bounds; b != nil && (len(v) < b.leastMembers || b.mostMembers >= 0 && len(v) > b.mostMembers) {
 		return misfits
 	}
 	for _, name := range n.required {
@@ -194,29 +209,46 @@ func (n *node) object(v map[string]any, depth int) answer {
 		if property := n.properties[name]; property != nil {
 			known, result = true, both(result, property.check(value, depth+1))
 		}
-		for i := range n.patterns {
-			switch n.patterns[i].pattern.matches(name) {
-			case fits:
-				known, result = true, both(result, n.patterns[i].node.check(value, depth+1))
-			case unsure:
-				return unsure
-			}
+		if n.comments != nil && strings.HasPrefix(name, "//") {
+			known, result = true, both(result, n.comments.check(value, depth+1))
+		}
+		if n.rarer != nil {
+			matched, more := n.rarer.member(name, value, depth)
+			known, result = known || matched, both(result, more)
 		}
 		if !known && n.others != nil {
 			result = both(result, n.others.check(value, depth+1))
-		}
-		if n.names != nil {
-			result = both(result, n.names.check(name, depth+1))
 		}
 		if result == misfits {
 			return misfits
 		}
 	}
-	return both(result, n.dependents(v, depth))
+	if n.rarer == nil {
+		return result
+	}
+	return both(result, n.rarer.dependents(v, depth))
+}
+
+// member looks at one member of an object; matched is whether a pattern knows its
+// name.
+func (n *rarer) member(name string, value any, depth int) (matched bool, result answer) {
+	result = fits
+	for i := range n.patterns {
+		switch n.patterns[i].pattern.matches(name) {
+		case fits:
+			matched, result = true, both(result, n.patterns[i].node.check(value, depth+1))
+		case unsure:
+			matched, result = true, both(result, unsure)
+		}
+	}
+	if n.names != nil {
+		result = both(result, n.names.check(name, depth+1))
+	}
+	return matched, result
 }
 
 // dependents looks at what the presence of some members asks for.
-func (n *node) dependents(v map[string]any, depth int) answer {
+func (n *rarer) dependents(v map[string]any, depth int) answer {
 	result := fits
 	for name, others := range n.dependentRequired {
 		if _, there := v[name]; !there {
@@ -237,7 +269,7 @@ func (n *node) dependents(v map[string]any, depth int) answer {
 }
 
 func (n *node) list(v []any, depth int) answer {
-	if n.leastItems >= 0 && len(v) < n.leastItems || n.mostItems >= 0 && len(v) > n.mostItems {
+	if b := n.bounds; b != nil && (len(v) < b.leastItems || b.mostItems >= 0 && len(v) > b.mostItems) {
 		return misfits
 	}
 	result := fits
@@ -271,9 +303,9 @@ func distinct(v []any) answer {
 }
 
 func (n *node) text(v string) answer {
-	if n.leastLength >= 0 || n.mostLength >= 0 {
+	if b := n.bounds; b != nil && (b.leastLength >= 0 || b.mostLength >= 0) {
 		length := utf8.RuneCountInString(v)
-		if length < n.leastLength || n.mostLength >= 0 && length > n.mostLength {
+		if length < b.leastLength || b.mostLength >= 0 && length > b.mostLength {
 			return misfits
 		}
 	}
@@ -295,19 +327,20 @@ const exactDigits = 15
 // number compares with the bounds. The nearest float64 of a long number is on the
 // same side of a bound as the number itself, unless the two are equal.
 func (n *node) number(v json.Number) answer {
-	if n.least == nil && n.most == nil {
+	b := n.bounds
+	if b == nil || b.least == nil && b.most == nil {
 		return fits
 	}
 	x, err := strconv.ParseFloat(string(v), 64)
-	atBound := n.least != nil && x == *n.least || n.most != nil && x == *n.most
+	atBound := b.least != nil && x == *b.least || b.most != nil && x == *b.most
 	if err != nil || len(v) > exactDigits && atBound {
 		return unsure
 	}
-	return yes((n.least == nil || x >= *n.least) && (n.most == nil || x <= *n.most))
+	return yes((b.least == nil || x >= *b.least) && (b.most == nil || x <= *b.most))
 }
 
 // branches looks at anyOf and at if with then.
-func (n *node) branches(value any, depth int) answer {
+func (n *rarer) branches(value any, depth int) answer {
 	result := fits
 	if n.any != nil {
 		result = misfits

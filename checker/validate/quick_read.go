@@ -7,7 +7,6 @@ import (
 	"strconv"
 	"strings"
 
-	"github.com/go-json-experiment/json"
 	"github.com/go-json-experiment/json/jsontext"
 )
 
@@ -17,14 +16,24 @@ var errBeyond = errors.New("beyond a quick look")
 // quickReader reads a schema file in one pass, over what only people read.
 type quickReader struct {
 	*jsontext.Decoder
-	defs map[string]*node
-	refs []*node // those whose reference is not followed yet
+	defs     map[string]*node
+	refs     []reference // those that are not followed yet
+	patterns map[string]*textPattern
+}
+
+// reference is what a schema refers to, by name.
+type reference struct {
+	from *node
+	to   string
 }
 
 // newQuick makes a schema ready for quick looks. It fails on a schema that uses
 // keywords beyond those, or references out of the file.
 func newQuick(data []byte) (*quick, error) {
-	r := &quickReader{Decoder: jsontext.NewDecoder(bytes.NewReader(data)), defs: map[string]*node{}}
+	r := &quickReader{
+		Decoder: jsontext.NewDecoder(bytes.NewBuffer(data), jsontext.AllowDuplicateNames(true)),
+		defs:    map[string]*node{}, patterns: map[string]*textPattern{},
+	}
 	if r.PeekKind() != '{' {
 		return nil, errBeyond
 	}
@@ -32,10 +41,10 @@ func newQuick(data []byte) (*quick, error) {
 	if err != nil {
 		return nil, err
 	}
-	for _, n := range r.refs {
-		name, found := strings.CutPrefix(n.refName, "#/$defs/")
-		if n.ref = r.defs[name]; !found || n.ref == nil {
-			return nil, fmt.Errorf("%w: reference %s", errBeyond, n.refName)
+	for _, ref := range r.refs {
+		name, found := strings.CutPrefix(ref.to, "#/$defs/")
+		if ref.from.ref = r.defs[name]; !found || ref.from.ref == nil {
+			return nil, fmt.Errorf("%w: reference %s", errBeyond, ref.to)
 		}
 	}
 	return &quick{root}, nil
@@ -43,42 +52,68 @@ func newQuick(data []byte) (*quick, error) {
 
 // schema reads one schema; true allows everything and false nothing.
 func (r *quickReader) schema() (*node, error) {
-	n := &node{leastItems: -1, mostItems: -1, leastLength: -1, mostLength: -1, leastMembers: -1, mostMembers: -1}
+	n := &node{}
 	if kind := r.PeekKind(); kind == 't' || kind == 'f' {
 		n.never = kind == 'f'
 		_, err := r.ReadToken()
 		return n, err
 	}
-	err := r.members(func(keyword string) error { return r.keyword(n, keyword) })
+	err := r.list('{', '}', func() error {
+		quoted, err := r.ReadValue()
+		if err != nil {
+			return err
+		}
+		return r.keyword(n, keywordOf(quoted))
+	})
 	return n, err
 }
 
 // members reads an object and calls each for every member, which must read the
 // value.
 func (r *quickReader) members(each func(name string) error) error {
-	if err := r.begin('{'); err != nil {
-		return err
-	}
-	for r.PeekKind() != '}' {
-		token, err := r.ReadToken()
+	return r.list('{', '}', func() error {
+		name, err := r.text()
 		if err != nil {
 			return err
 		}
-		if err := each(token.String()); err != nil {
+		return each(name)
+	})
+}
+
+// list reads what stands between two brackets.
+func (r *quickReader) list(open, shut jsontext.Kind, each func() error) error {
+	token, err := r.ReadToken()
+	if err != nil {
+		return err
+	}
+	if token.Kind() != open {
+		return fmt.Errorf("%w: a value that begins with %s", errBeyond, token.Kind())
+	}
+	for r.PeekKind() != shut {
+		if err := each(); err != nil {
 			return err
 		}
 	}
-	_, err := r.ReadToken()
+	_, err = r.ReadToken()
 	return err
 }
 
-// begin reads the bracket that a value of the expected kind begins with.
-func (r *quickReader) begin(kind jsontext.Kind) error {
-	token, err := r.ReadToken()
-	if err == nil && token.Kind() != kind {
-		err = fmt.Errorf("%w: a value that begins with %s", errBeyond, token.Kind())
+// keywords are all that a quick look knows.
+var keywords = []string{
+	"title", "description", "examples", "$schema", "$id", "$defs", "$ref", "type", "enum", "required", "properties",
+	"patternProperties", "additionalProperties", "items", "uniqueItems", "pattern", "format", "minimum", "maximum",
+	"minItems", "maxItems", "minLength", "maxLength", "minProperties", "maxProperties", "propertyNames", "anyOf", "if",
+	"then", "dependentSchemas", "dependentRequired",
+}
+
+// keywordOf is the keyword that stands in quotes, without a copy of each.
+func keywordOf(quoted jsontext.Value) string {
+	for _, known := range keywords {
+		if len(quoted) == len(known)+2 && string(quoted[1:len(quoted)-1]) == known {
+			return known
+		}
 	}
-	return err
+	return string(quoted)
 }
 
 // keyword reads the value of one keyword.
@@ -89,29 +124,70 @@ func (r *quickReader) keyword(n *node, keyword string) (err error) {
 	case "$defs":
 		return r.named(r.defs)
 	case "$ref":
-		r.refs = append(r.refs, n)
-		return r.value(&n.refName)
+		to, err := r.text()
+		r.refs = append(r.refs, reference{n, to})
+		return err
 	case "type":
 		return r.kinds(n)
 	case "enum":
-		return r.value(&n.words)
+		n.words, err = r.texts()
+	case "required":
+		n.required, err = r.texts()
 	case "properties":
 		n.properties = map[string]*node{}
 		return r.named(n.properties)
 	case "patternProperties":
-		return r.members(func(pattern string) error {
-			below, err := r.schema()
-			n.patterns = append(n.patterns, patternNode{newPattern(pattern), below})
-			return err
-		})
+		return r.members(func(pattern string) error { return r.patternMembers(n, pattern) })
 	case "additionalProperties":
 		n.others, err = r.schema()
+	case "items":
+		n.items, err = r.schema()
+	case "uniqueItems":
+		n.distinct, err = r.truth()
+	case "pattern":
+		n.pattern, err = r.pattern()
+	case "format":
+		n.date = true
+		if name, err := r.text(); err != nil || name != "date" {
+			return errors.Join(err, errBeyond)
+		}
+	case "minimum", "maximum", "minItems", "maxItems", "minLength", "maxLength", "minProperties", "maxProperties":
+		return r.bound(n.bounded(), keyword)
+	default:
+		if n.rarer == nil {
+			n.rarer = &rarer{}
+		}
+		return r.rare(n.rarer, keyword)
+	}
+	return err
+}
+
+// patternMembers reads one entry of patternProperties; every object has the one of
+// comments.
+func (r *quickReader) patternMembers(n *node, pattern string) error {
+	below, err := r.schema()
+	if pattern == "^//" {
+		n.comments = below
+		return err
+	}
+	if n.rarer == nil {
+		n.rarer = &rarer{}
+	}
+	n.rarer.patterns = append(n.rarer.patterns, patternNode{r.shared(pattern), below})
+	return err
+}
+
+// rare reads the value of a keyword that few schemas have.
+func (r *quickReader) rare(n *rarer, keyword string) (err error) {
+	switch keyword {
 	case "propertyNames":
 		n.names, err = r.schema()
 	case "anyOf":
-		return r.branches(n)
-	case "items":
-		n.items, err = r.schema()
+		return r.list('[', ']', func() error {
+			branch, err := r.schema()
+			n.any = append(n.any, branch)
+			return err
+		})
 	case "if":
 		n.condition, err = r.schema()
 	case "then":
@@ -119,68 +195,16 @@ func (r *quickReader) keyword(n *node, keyword string) (err error) {
 	case "dependentSchemas":
 		n.dependentSchemas = map[string]*node{}
 		return r.named(n.dependentSchemas)
+	case "dependentRequired":
+		n.dependentRequired = map[string][]string{}
+		return r.members(func(name string) (err error) {
+			n.dependentRequired[name], err = r.texts()
+			return err
+		})
 	default:
-		return r.simple(n, keyword)
+		return fmt.Errorf("%w: keyword %s", errBeyond, keyword)
 	}
 	return err
-}
-
-// simple reads a keyword whose value is no schema.
-func (r *quickReader) simple(n *node, keyword string) error {
-	counts := map[string]*int{
-		"minItems": &n.leastItems, "maxItems": &n.mostItems, "minLength": &n.leastLength, "maxLength": &n.mostLength,
-		"minProperties": &n.leastMembers, "maxProperties": &n.mostMembers,
-	}
-	if count := counts[keyword]; count != nil {
-		return r.value(count)
-	}
-	switch keyword {
-	case "required":
-		return r.value(&n.required)
-	case "dependentRequired":
-		return r.value(&n.dependentRequired)
-	case "minimum":
-		return r.bound(&n.least)
-	case "maximum":
-		return r.bound(&n.most)
-	case "uniqueItems":
-		return r.value(&n.distinct)
-	case "pattern":
-		var text string
-		err := r.value(&text)
-		n.pattern = newPattern(text)
-		return err
-	case "format":
-		var name string
-		if err := r.value(&name); err != nil || name != "date" {
-			return errors.Join(err, errBeyond)
-		}
-		n.date = true
-		return nil
-	}
-	return fmt.Errorf("%w: keyword %s", errBeyond, keyword)
-}
-
-// value reads a simple value.
-func (r *quickReader) value(into any) error {
-	if err := json.UnmarshalDecode(r.Decoder, into); err != nil {
-		return fmt.Errorf("%w: %w", errBeyond, err)
-	}
-	return nil
-}
-
-// bound reads a number that float64 holds exactly enough.
-func (r *quickReader) bound(into **float64) error {
-	token, err := r.ReadToken()
-	if err != nil {
-		return err
-	}
-	x, err := strconv.ParseFloat(token.String(), 64)
-	if err != nil || len(token.String()) > exactDigits {
-		return errBeyond
-	}
-	*into = &x
-	return nil
 }
 
 // named reads schemas by name.
@@ -193,25 +217,109 @@ func (r *quickReader) named(into map[string]*node) error {
 
 // kinds reads type, one word or several.
 func (r *quickReader) kinds(n *node) error {
-	if r.PeekKind() == '[' {
-		return r.value(&n.kinds)
-	}
-	n.kinds = []string{""}
-	return r.value(&n.kinds[0])
-}
-
-// branches reads anyOf.
-func (r *quickReader) branches(n *node) error {
-	if err := r.begin('['); err != nil {
-		return err
-	}
-	for r.PeekKind() != ']' {
-		branch, err := r.schema()
+	one := func() error {
+		name, err := r.text()
 		if err != nil {
 			return err
 		}
-		n.any = append(n.any, branch)
+		kind := kindNamed(name)
+		if kind == 0 {
+			return fmt.Errorf("%w: type %s", errBeyond, name)
+		}
+		n.kinds |= kind
+		return nil
 	}
-	_, err := r.ReadToken()
-	return err
+	if r.PeekKind() == '[' {
+		return r.list('[', ']', one)
+	}
+	return one()
+}
+
+// pattern reads an expression.
+func (r *quickReader) pattern() (*textPattern, error) {
+	text, err := r.text()
+	return r.shared(text), err
+}
+
+// shared is the pattern of an expression, the same wherever it stands.
+func (r *quickReader) shared(expression string) *textPattern {
+	p := r.patterns[expression]
+	if p == nil {
+		p = newPattern(expression)
+		r.patterns[expression] = p
+	}
+	return p
+}
+
+// bounded returns the bounds of a schema, which it has from now on.
+func (n *node) bounded() *limits {
+	if n.bounds == nil {
+		n.bounds = &limits{leastItems: -1, mostItems: -1, leastLength: -1, mostLength: -1, leastMembers: -1, mostMembers: -1}
+	}
+	return n.bounds
+}
+
+// bound reads one bound: a count, or a number that float64 holds exactly enough.
+func (r *quickReader) bound(b *limits, keyword string) error {
+	token, err := r.ReadToken()
+	if err != nil {
+		return err
+	}
+	digits := token.String()
+	x, err := strconv.ParseFloat(digits, 64)
+	count, fault := strconv.Atoi(digits)
+	switch keyword {
+	case "minimum":
+		b.least, fault = &x, nil
+	case "maximum":
+		b.most, fault = &x, nil
+	case "minItems":
+		b.leastItems = count
+	case "maxItems":
+		b.mostItems = count
+	case "minLength":
+		b.leastLength = count
+	case "maxLength":
+		b.mostLength = count
+	case "minProperties":
+		b.leastMembers = count
+	case "maxProperties":
+		b.mostMembers = count
+	}
+	if err != nil || fault != nil || token.Kind() != '0' || len(digits) > exactDigits {
+		return errBeyond
+	}
+	return nil
+}
+
+// truth reads true or false.
+func (r *quickReader) truth() (bool, error) {
+	token, err := r.ReadToken()
+	if kind := token.Kind(); err == nil && kind != 't' && kind != 'f' {
+		err = errBeyond
+	}
+	return err == nil && token.Kind() == 't', err
+}
+
+// texts reads a list of texts.
+func (r *quickReader) texts() (list []string, err error) {
+	list = []string{}
+	err = r.list('[', ']', func() error {
+		text, err := r.text()
+		list = append(list, text)
+		return err
+	})
+	return list, err
+}
+
+// text reads a text.
+func (r *quickReader) text() (string, error) {
+	token, err := r.ReadToken()
+	if err != nil {
+		return "", err
+	}
+	if token.Kind() != '"' {
+		return "", fmt.Errorf("%w: a value that begins with %s", errBeyond, token.Kind())
+	}
+	return token.String(), nil
 }

@@ -3,6 +3,7 @@ package validate
 import (
 	"regexp"
 	"strings"
+	"sync"
 	"unicode"
 )
 
@@ -28,7 +29,9 @@ var units = map[string]string{
 var marks = strings.NewReplacer("″", `"`, "”", `"`, "“", `"`, "′", "'", "’", "'", "''", `"`, "½", " 1/2", "¼", " 1/4", "¾", " 3/4", "Ω", "ω", "\u00a0", " ")
 
 // part finds the numbers and the words of a quantity.
-var part = regexp.MustCompile(`[0-9]+(?:[.,][0-9]+)?(?:/[0-9]+)?|[\pL°²^]+|["'#%:]|[^\s]`)
+var part = sync.OnceValue(func() *regexp.Regexp {
+	return regexp.MustCompile(`[0-9]+(?:[.,][0-9]+)?(?:/[0-9]+)?|[\pL°²^]+|["'#%:]|[^\s]`)
+})
 
 // likely returns what somebody who wrote text most likely meant: the same numbers
 // with the units as plans write them, if that fits the pattern; or "".
@@ -38,7 +41,7 @@ func likely(text, pattern string) string {
 		return ""
 	}
 	var words []string
-	for _, word := range part.FindAllString(marks.Replace(text), -1) {
+	for _, word := range part().FindAllString(marks.Replace(text), -1) {
 		first := []rune(word)[0]
 		unit, known := units[strings.ToLower(word)]
 		switch {

@@ -8,6 +8,7 @@ import (
 	"slices"
 	"strconv"
 	"strings"
+	"sync"
 )
 
 // typeWords words the types of JSON.
@@ -248,7 +249,9 @@ func formOf(chain []schema) string {
 }
 
 // sentenceEnd matches a full stop that ends a sentence.
-var sentenceEnd = regexp.MustCompile(`\.\s+\p{Lu}`)
+var sentenceEnd = sync.OnceValue(func() *regexp.Regexp {
+	return regexp.MustCompile(`\.\s+\p{Lu}`)
+})
 
 // firstSentence returns the first sentence of a schema's description, or its
 // title, without the full stop.
@@ -257,7 +260,7 @@ func firstSentence(s schema) string {
 	if text == "" {
 		text, _ = s.raw["title"].(string)
 	}
-	if end := sentenceEnd.FindStringIndex(text); end != nil {
+	if end := sentenceEnd().FindStringIndex(text); end != nil {
 		text = text[:end[0]]
 	}
 	return strings.TrimSuffix(text, ".")

@@ -9,10 +9,13 @@ import (
 	"io"
 	"os"
 	"os/signal"
+	"slices"
 	"syscall"
 	"time"
 
 	"github.com/alecthomas/kong"
+
+	"duskproof/checker"
 )
 
 // Exit statuses. The highest of a run wins.
@@ -63,24 +66,48 @@ type flagError struct{ error }
 // Unwrap is what went wrong.
 func (e flagError) Unwrap() error { return e.error }
 
+// version is what --version prints.
+const version = "duskproof " + checker.Version
+
 // run parses the command line, runs one command and returns the exit status.
 func run(ctx context.Context, args []string, std streams) int {
+	if slices.Equal(args, []string{"--version"}) {
+		fmt.Fprintln(std.out, version)
+		return exitFine
+	}
+	command := parseCheck(ctx, args, std)
+	if command == nil {
+		var status int
+		if command, status = parse(ctx, args, std); command == nil {
+			return status
+		}
+	}
+	return statusOfRun(ctx, command.Run(), std)
+}
+
+// parse parses any command line. The command is nil when help or the version was
+// printed or there is a mistake; then the exit status counts.
+func parse(ctx context.Context, args []string, std streams) (*kong.Context, int) {
 	var cli commands
 	status := -1
 	parser, err := newParser(ctx, &cli, std, func(code int) { status = code })
 	if err != nil {
 		fmt.Fprintln(std.err, "duskproof:", err)
-		return exitFailed
+		return nil, exitFailed
 	}
 	command, err := parser.Parse(args)
 	if status >= 0 {
-		return status // help or version was printed
+		return nil, status // help or version was printed
 	}
 	if err != nil {
 		fmt.Fprintf(std.err, "duskproof: %v; duskproof --help says more\n", err)
-		return exitUnusable
+		return nil, exitUnusable
 	}
-	err = command.Run()
+	return command, exitFine
+}
+
+// statusOfRun prints why a command failed and returns its exit status.
+func statusOfRun(ctx context.Context, err error, std streams) int {
 	var held statusError
 	switch {
 	case err == nil:
