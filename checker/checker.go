@@ -105,11 +105,11 @@ func New(options Options) (*Checker, error) {
 	if _, err := time.Parse(time.DateOnly, options.Today); err != nil {
 		return nil, fmt.Errorf("date of the check: want YYYY-MM-DD, have %q", options.Today)
 	}
-	sources := []policy.Source{policy.Bundled()}
+	var houses []policy.Source
 	for _, folder := range options.RuleFolders {
-		sources = append(sources, policy.House(folder.Name, folder.FS))
+		houses = append(houses, policy.House(folder.Name, folder.FS))
 	}
-	catalogue, problems := policy.Load(sources...)
+	catalogue, problems := policy.Open(houses...)
 	c := &Checker{options: options, catalogue: catalogue, metas: map[string]rule.Meta{}}
 	for _, meta := range catalogue.Metas() {
 		c.metas[meta.ID] = meta

@@ -11,3 +11,9 @@ import "embed"
 //
 //go:embed lib/*.rego entry/*.rego profiles/*.json */*/*
 var Files embed.FS
+
+// Ready is the rules compiled beforehand, as policy.Open reads them. A test holds
+// that it is what the rules' text says.
+//
+//go:embed ready.bin
+var Ready string

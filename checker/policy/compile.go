@@ -10,6 +10,8 @@ import (
 	"github.com/open-policy-agent/opa/v1/rego"
 	"github.com/open-policy-agent/opa/v1/storage"
 	"github.com/open-policy-agent/opa/v1/storage/inmem"
+
+	"duskproof/checker/policy/machine"
 )
 
 // compileDeadline is how long rules may take to compile. The rules that come
@@ -21,21 +23,29 @@ type Options struct {
 	// Only lists the ids of the rules that are on; nil means every rule.
 	Only []string
 	// Facts is the JSON Schema of the facts document, decoded. Rules are
-	// type-checked against it; nil leaves types unchecked, and rules that
-	// come with the program, when there are no others, altogether, since
-	// tests have checked those.
+	// type-checked against it; nil leaves types unchecked.
 	Facts any
 	// Limits bound each evaluation; the zero value means DefaultLimits.
 	Limits Limits
 }
 
-// Program is compiled rules, ready to judge. It may be used by many goroutines
-// at once.
+// Program is rules that are ready to judge. It may be used by many goroutines at
+// once.
 type Program struct {
-	rules   []*Rule // in the order of judging: bundled before house, by id
-	byID    map[string]*Rule
+	rules  []*Rule // in the order of judging: bundled before house, by id
+	byID   map[string]*Rule
+	limits Limits
+	// machine runs the rules that come with the program; nil where the engine
+	// is to judge all.
+	machine *machine.Program
+	// engine is the policy engine with the rules. Where the machine runs all
+	// rules, it is made when it is asked for.
+	engine func() (*engine, error)
+}
+
+// engine is rules compiled by the policy engine.
+type engine struct {
 	query   rego.PreparedEvalQuery
-	limits  Limits
 	owner   map[string]string // module to rule id
 	texts   texts
 	hitSite map[string]*ast.Location
@@ -56,6 +66,9 @@ func (p *Program) Rules() []string {
 // all the same. House rules that take too long to compile, or break the
 // compiler, are left out together.
 func (c *Catalogue) Compile(options Options) (*Program, []Problem) {
+	if c.parsed != nil {
+		return c.readyProgram(options), nil
+	}
 	program, problems, broke := c.guarded(options)
 	if broke == "" {
 		return program, problems
@@ -122,10 +135,10 @@ func (c *Catalogue) compile(options Options) (*Program, []Problem) {
 	on, problems := c.selected(options)
 	helpers := slices.Clone(c.helpers)
 	for {
-		compiler := c.compilerFor(options)
+		compiler := newCompiler(options.Facts)
 		compiler.Compile(c.modulesOf(on, helpers))
 		errs := compiler.Errors
-		if len(errs) == 0 && !c.trusted(options) {
+		if len(errs) == 0 {
 			errs = c.deepCalls(compiler)
 		}
 		if len(errs) == 0 {
@@ -153,14 +166,14 @@ func (c *Catalogue) compile(options Options) (*Program, []Problem) {
 func (c *Catalogue) selected(options Options) ([]*Rule, []Problem) {
 	var on []*Rule
 	var problems []Problem
-	shape, trusted := newShape(options.Facts), c.trusted(options)
+	shape := newShape(options.Facts)
 	for i := range c.Rules {
 		r := &c.Rules[i]
 		if options.Only != nil && !slices.Contains(options.Only, r.ID) {
 			continue
 		}
 		found := c.checkNeeds(r, shape)
-		if !r.Native && !trusted {
+		if !r.Native {
 			found = append(found, c.checkModules(r)...)
 		}
 		problems = append(problems, found...)
@@ -226,18 +239,23 @@ func (c *Catalogue) blame(errs ast.Errors) (broken map[string]bool, problems []P
 	return broken, problems
 }
 
-// prepare makes a program out of a compiler that has compiled the rules.
-func (c *Catalogue) prepare(compiler *ast.Compiler, on []*Rule, options Options) (*Program, error) {
-	p := &Program{
-		rules: on, byID: map[string]*Rule{}, limits: options.Limits.orDefaults(),
-		owner: map[string]string{}, texts: c.texts, hitSite: map[string]*ast.Location{},
-	}
+// newProgram makes a program of rules, all but its engine.
+func newProgram(on []*Rule, options Options) *Program {
+	p := &Program{rules: on, byID: map[string]*Rule{}, limits: options.Limits.orDefaults()}
 	for _, r := range on {
 		p.byID[r.ID] = r
+	}
+	return p
+}
+
+// prepare makes a program out of a compiler that has compiled the rules.
+func (c *Catalogue) prepare(compiler *ast.Compiler, on []*Rule, options Options) (*Program, error) {
+	e := &engine{owner: map[string]string{}, texts: c.texts, hitSite: map[string]*ast.Location{}}
+	for _, r := range on {
 		for _, name := range r.files {
-			p.owner[name] = r.ID
+			e.owner[name] = r.ID
 		}
-		p.hitSite[r.ID] = c.hitSite(r)
+		e.hitSite[r.ID] = c.hitSite(r)
 	}
 	query, err := rego.New(
 		rego.Query("data.entry.judged"),
@@ -250,7 +268,10 @@ func (c *Catalogue) prepare(compiler *ast.Compiler, on []*Rule, options Options)
 	if err != nil {
 		return nil, fmt.Errorf("prepare the entry query: %w", err)
 	}
-	p.query = query
+	e.query = query
+	p := newProgram(on, options)
+	p.machine = c.machine
+	p.engine = func() (*engine, error) { return e, nil }
 	return p, nil
 }
 

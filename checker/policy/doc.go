@@ -3,7 +3,7 @@
 //
 // The way through is short:
 //
-//	catalogue, problems := policy.Load(policy.Bundled(), policy.House("house-rules", folder))
+//	catalogue, problems := policy.Open(policy.House("house-rules", folder))
 //	program, more := catalogue.Compile(policy.Options{Facts: factsSchema})
 //	document, err := policy.NewDocument(facts)
 //	hits, failures, err := program.Judge(ctx, document)
@@ -17,6 +17,11 @@
 // hits, whose members are objects made with the helper library (package lib).
 // One entry query (package entry) finds the rules by package path and hands
 // their hits to the engine, so that a new folder is a new rule.
+//
+// [Open] takes the rules that come with the program as they were compiled
+// beforehand, and package machine runs them; [Load] reads and parses their text,
+// and the policy engine runs them. Both say the same. The engine runs people's own
+// rules, and those of the program that the machine cannot finish.
 //
 // Rules are not trusted. They have no network, environment, clock, randomness
 // or files: built-in functions are those that builtins.txt allows. Each rule

@@ -7,9 +7,8 @@ import (
 	"strings"
 	"unicode/utf8"
 
-	"github.com/open-policy-agent/opa/v1/ast"
-
 	"duskproof/checker/finding"
+	"duskproof/checker/policy/machine"
 	"duskproof/checker/rule"
 )
 
@@ -25,23 +24,23 @@ var hitFields = []string{
 // decodeHits reads a rule's hits. Complaints say what is wrong with hits that
 // cannot be used; the others are returned all the same, except when there are
 // too many of them.
-func decodeHits(r *Rule, value ast.Value, limits Limits) (hits []rule.Hit, reason Reason, complaints []string) {
-	set, ok := value.(ast.Set)
-	if !ok {
+func decodeHits(r *Rule, set machine.Value, limits Limits) (hits []rule.Hit, reason Reason, complaints []string) {
+	if set.Kind() != machine.Set {
 		return nil, BadHit, []string{"hits must be a partial set: write \"hits contains hit if { ... }\""}
+	}
+	if set.Len() == 0 {
+		return nil, "", nil
 	}
 	if set.Len() > limits.Hits {
 		return nil, Large, []string{fmt.Sprintf("the rule made %d hits; at most %d are taken", set.Len(), limits.Hits)}
 	}
 	size := 0
 	identities := map[[2]string]bool{}
-	for _, term := range set.Slice() {
-		hit, bytes, complaint := decodeHit(r, term.Value)
+	set.Each(func(_, member machine.Value) {
+		hit, bytes, complaint := decodeHit(r, member)
 		size += bytes
 		identity := [2]string{hit.Element, hit.Case}
 		switch {
-		case size > limits.HitBytes:
-			return nil, Large, []string{fmt.Sprintf("the rule's hits are larger than %d bytes together", limits.HitBytes)}
 		case complaint != "":
 			complaints = append(complaints, complaint)
 		case identities[identity]:
@@ -50,25 +49,30 @@ func decodeHits(r *Rule, value ast.Value, limits Limits) (hits []rule.Hit, reaso
 			identities[identity] = true
 			hits = append(hits, hit)
 		}
+	})
+	if size > limits.HitBytes {
+		return nil, Large, []string{fmt.Sprintf("the rule's hits are larger than %d bytes together", limits.HitBytes)}
 	}
 	return hits, BadHit, slices.Compact(complaints)
 }
 
 // decodeHit reads one hit, and says what is wrong with one that cannot be used.
-func decodeHit(r *Rule, value ast.Value) (hit rule.Hit, size int, complaint string) {
-	object, ok := value.(ast.Object)
-	if !ok {
+func decodeHit(r *Rule, object machine.Value) (hit rule.Hit, size int, complaint string) {
+	if object.Kind() != machine.Object {
 		return hit, 0, "a hit must be an object made with lib.hit"
 	}
 	hit.Rule = r.ID
-	err := object.Iter(func(key, value *ast.Term) error {
-		name, ok := key.Value.(ast.String)
-		if !ok {
-			return fmt.Errorf("a hit has a key that is not text: %s", key)
+	var err error
+	object.Each(func(key, value machine.Value) {
+		switch {
+		case err != nil: // the first mistake is enough
+		case key.Kind() != machine.Text:
+			err = fmt.Errorf("a hit has a key that is not text: %s", key)
+		default:
+			var n int
+			n, err = setField(&hit, key.Text(), value)
+			size += n
 		}
-		n, err := setField(&hit, string(name), value.Value)
-		size += n
-		return err
 	})
 	switch {
 	case err != nil:
@@ -99,18 +103,38 @@ func gradeComplaint(r *Rule, hit *rule.Hit) string {
 	return ""
 }
 
-// setField stores one key of a hit and returns its size in bytes.
-func setField(hit *rule.Hit, name string, value ast.Value) (int, error) {
-	texts := map[string]*string{
-		"element": &hit.Element, "case": &hit.Case, "severity": &hit.Severity, "message": &hit.Message,
-		"unit": &hit.Unit, "limit_name": &hit.LimitName, "hint": &hit.Hint, "basis": &hit.Basis, "source": &hit.Source,
+// textField returns where a hit keeps a key that is text, nil for another key.
+func textField(hit *rule.Hit, name string) *string {
+	switch name {
+	case "element":
+		return &hit.Element
+	case "case":
+		return &hit.Case
+	case "severity":
+		return &hit.Severity
+	case "message":
+		return &hit.Message
+	case "unit":
+		return &hit.Unit
+	case "limit_name":
+		return &hit.LimitName
+	case "hint":
+		return &hit.Hint
+	case "basis":
+		return &hit.Basis
+	case "source":
+		return &hit.Source
 	}
-	if target, ok := texts[name]; ok {
-		text, isText := value.(ast.String)
-		if !isText {
+	return nil
+}
+
+// setField stores one key of a hit and returns its size in bytes.
+func setField(hit *rule.Hit, name string, value machine.Value) (int, error) {
+	if target := textField(hit, name); target != nil {
+		if value.Kind() != machine.Text {
 			return 0, fmt.Errorf("a hit's %s is not text", name)
 		}
-		*target = cut(string(text))
+		*target = cut(value.Text())
 		return len(*target), nil
 	}
 	switch name {
@@ -125,13 +149,12 @@ func setField(hit *rule.Hit, name string, value ast.Value) (int, error) {
 }
 
 // setNumber stores a number that JSON can write.
-func setNumber(target **float64, name string, value ast.Value) error {
-	number, ok := value.(ast.Number)
-	if !ok {
+func setNumber(target **float64, name string, value machine.Value) error {
+	if value.Kind() != machine.Number {
 		return fmt.Errorf("a hit's %s is not a number", name)
 	}
-	f, ok := number.Float64()
-	if !ok || math.IsInf(f, 0) || math.IsNaN(f) {
+	f := value.Float()
+	if math.IsInf(f, 0) || math.IsNaN(f) {
 		return fmt.Errorf("a hit's %s is too large a number", name)
 	}
 	*target = &f
@@ -139,28 +162,23 @@ func setNumber(target **float64, name string, value ast.Value) error {
 }
 
 // setPath stores the path of keys and indices below the element.
-func setPath(hit *rule.Hit, value ast.Value) (int, error) {
-	array, ok := value.(*ast.Array)
-	if !ok || array.Len() > 20 {
+func setPath(hit *rule.Hit, value machine.Value) (size int, err error) {
+	if value.Kind() != machine.Array || value.Len() > 20 {
 		return 0, fmt.Errorf("a hit's field is not a short array of keys and indices")
 	}
-	size := 0
-	for i := range array.Len() {
-		switch step := array.Elem(i).Value.(type) {
-		case ast.String:
-			text := cut(string(step))
+	value.Each(func(_, step machine.Value) {
+		n, whole := step.Int()
+		switch {
+		case step.Kind() == machine.Text:
+			text := cut(step.Text())
 			hit.Field, size = append(hit.Field, text), size+len(text)
-		case ast.Number:
-			n, whole := step.Int()
-			if !whole || n < 0 {
-				return 0, fmt.Errorf("a hit's field holds %s, which is neither a key nor an index", step)
-			}
+		case whole && n >= 0:
 			hit.Field, size = append(hit.Field, n), size+8
-		default:
-			return 0, fmt.Errorf("a hit's field holds %s, which is neither a key nor an index", step)
+		case err == nil:
+			err = fmt.Errorf("a hit's field holds %s, which is neither a key nor an index", step)
 		}
-	}
-	return size, nil
+	})
+	return size, err
 }
 
 // cut shortens a text that is too long for a report, at a whole character.

@@ -101,31 +101,31 @@ func compareHits(a, b rule.Hit) int {
 
 // fail records that a rule failed. Without a better place it is where the rule
 // makes its hits.
-func (p *Program) failure(id string, reason Reason, message string) Failure {
-	problem := p.texts.atLocation(p.hitSite[id], message)
+func (e *engine) failure(id string, reason Reason, message string) Failure {
+	problem := e.texts.atLocation(e.hitSite[id], message)
 	problem.Rule = id
 	return Failure{Problem: problem, Reason: reason}
 }
 
 // fault makes a failure of an evaluation error, at its own place. Inside the
 // helper library the place is where the rule called it.
-func (p *Program) fault(id string, e *topdown.Error) Failure {
-	location := e.Location
-	if location == nil || p.owner[location.File] == "" {
-		for _, frame := range e.StackTrace {
-			if frame.Location != nil && p.owner[frame.Location.File] != "" {
+func (e *engine) fault(id string, cause *topdown.Error) Failure {
+	location := cause.Location
+	if location == nil || e.owner[location.File] == "" {
+		for _, frame := range cause.StackTrace {
+			if frame.Location != nil && e.owner[frame.Location.File] != "" {
 				location = frame.Location
 				break
 			}
 		}
 	}
 	if location == nil || location.File == "" {
-		return p.failure(id, Fault, plainFault(e))
+		return e.failure(id, Fault, plainFault(cause))
 	}
-	if owner := p.owner[location.File]; owner != "" {
+	if owner := e.owner[location.File]; owner != "" {
 		id = owner
 	}
-	problem := p.texts.atLocation(location, plainFault(e))
+	problem := e.texts.atLocation(location, plainFault(cause))
 	problem.Rule = id
 	return Failure{Problem: problem, Reason: Fault}
 }

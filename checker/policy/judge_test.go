@@ -235,8 +235,8 @@ func TestDocument(t *testing.T) {
 		Units string `json:"units"`
 	}
 	for _, facts := range []any{[]byte(`{"units":"m"}`), small{"m"}, &small{"m"}, map[string]any{"units": "m"}} {
-		if doc, err := NewDocument(facts); err != nil || doc.value.String() != `{"units": "m"}` {
-			t.Errorf("%T: %v %v", facts, doc.value, err)
+		if doc, err := NewDocument(facts); err != nil || doc.facts.String() != `{"units": "m"}` {
+			t.Errorf("%T: %v %v", facts, doc.facts, err)
 		}
 	}
 	for _, facts := range []any{[]byte(`[]`), []byte(`{`), []byte(`null`), []byte(`{} {}`), []byte(`{"a":1,"a":2}`), "text", func() {}} {
@@ -251,7 +251,7 @@ func TestDocument(t *testing.T) {
 func TestFactDigits(t *testing.T) {
 	doc := document(t, `{"a": [0.1524, 12, 12.0, 1e3, -0.5, 123456789012345678, 0.123456789012345678, 1.23456789012345e-9]}`)
 	want := `{"a": [0.1524, 12, 12.0, 1e3, -0.5, 1.23456789012e+17, 0.123456789012, 1.23456789012e-09]}`
-	if got := doc.value.String(); got != want {
+	if got := doc.facts.String(); got != want {
 		t.Errorf("got  %s\nwant %s", got, want)
 	}
 }

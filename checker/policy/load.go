@@ -9,6 +9,7 @@ import (
 
 	"github.com/open-policy-agent/opa/v1/ast"
 
+	"duskproof/checker/policy/machine"
 	"duskproof/checker/rule"
 	"duskproof/rules"
 )
@@ -52,6 +53,9 @@ type Catalogue struct {
 	library map[string]bool        // those that come with the program
 	texts   texts
 	problem []Problem
+
+	machine *machine.Program  // runs the rules that come with the program
+	parsed  func() *Catalogue // the same rules with their text; nil when this one has it
 }
 
 // Rule returns the rule with an id.

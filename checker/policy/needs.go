@@ -4,8 +4,7 @@ import (
 	"cmp"
 	"slices"
 
-	"github.com/open-policy-agent/opa/v1/ast"
-
+	"duskproof/checker/policy/machine"
 	"duskproof/checker/rule"
 )
 
@@ -43,12 +42,12 @@ func Lacking(metas []rule.Meta, document Document) []Lack {
 }
 
 func appendLacks(lacks []Lack, id string, need rule.Need, document Document) []Lack {
-	eachElement(document, need.Each, func(element ast.Object) {
+	eachElement(document, need.Each, func(element machine.Value) {
 		if !inScope(element, need.Where) {
 			return
 		}
 		for _, field := range need.Has {
-			if element.Get(ast.StringTerm(field)) == nil {
+			if !element.Has(field) {
 				lacks = append(lacks, Lack{
 					Rule: id, Collection: need.Each, Field: field,
 					Element: elementID(element, need.Each),
@@ -61,46 +60,36 @@ func appendLacks(lacks []Lack, id string, need rule.Need, document Document) []L
 
 // eachElement visits the elements of a collection: the members of an array, a
 // single object, or the document itself.
-func eachElement(document Document, collection string, visit func(ast.Object)) {
-	if document.value == nil {
+func eachElement(document Document, collection string, visit func(machine.Value)) {
+	if collection == wholePlan && document.facts.Kind() == machine.Object {
+		visit(document.facts)
 		return
 	}
-	if collection == wholePlan {
-		visit(document.value)
-		return
-	}
-	term := document.value.Get(ast.StringTerm(collection))
-	if term == nil {
-		return
-	}
-	switch value := term.Value.(type) {
-	case ast.Object:
+	switch value := document.facts.Field(collection); value.Kind() {
+	case machine.Object:
 		visit(value)
-	case *ast.Array:
-		value.Foreach(func(member *ast.Term) {
-			if object, ok := member.Value.(ast.Object); ok {
-				visit(object)
+	case machine.Array:
+		value.Each(func(_, member machine.Value) {
+			if member.Kind() == machine.Object {
+				visit(member)
 			}
 		})
 	}
 }
 
 // elementID returns the id of an element, or the name of its collection.
-func elementID(element ast.Object, collection string) string {
-	if term := element.Get(ast.StringTerm("id")); term != nil && collection != wholePlan {
-		if id, ok := term.Value.(ast.String); ok {
-			return string(id)
-		}
+func elementID(element machine.Value, collection string) string {
+	if id := element.Field("id"); id.Kind() == machine.Text && collection != wholePlan {
+		return id.Text()
 	}
 	return collection
 }
 
 // inScope says whether every field of a scope has one of its values. An array
 // is in scope when one of its members is.
-func inScope(element ast.Object, where map[string][]string) bool {
+func inScope(element machine.Value, where map[string][]string) bool {
 	for field, values := range where {
-		term := element.Get(ast.StringTerm(field))
-		if term == nil || !matches(term.Value, values) {
+		if !matches(element.Field(field), values) {
 			return false
 		}
 	}
@@ -109,15 +98,21 @@ func inScope(element ast.Object, where map[string][]string) bool {
 
 // matches says whether a value, or a member of an array, is one of some values
 // written as text.
-func matches(value ast.Value, values []string) bool {
-	switch v := value.(type) {
-	case ast.String:
-		return slices.Contains(values, string(v))
-	case ast.Boolean, ast.Number, ast.Null:
-		return slices.Contains(values, v.String())
-	case *ast.Array:
+func matches(value machine.Value, values []string) bool {
+	switch value.Kind() {
+	case machine.Text:
+		return slices.Contains(values, value.Text())
+	case machine.False:
+		return slices.Contains(values, "false")
+	case machine.True:
+		return slices.Contains(values, "true")
+	case machine.Null:
+		return slices.Contains(values, "null")
+	case machine.Number:
+		return slices.Contains(values, value.Digits())
+	case machine.Array:
 		found := false
-		v.Foreach(func(member *ast.Term) { found = found || matches(member.Value, values) })
+		value.Each(func(_, member machine.Value) { found = found || matches(member, values) })
 		return found
 	}
 	return false

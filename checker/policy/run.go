@@ -13,6 +13,7 @@ import (
 	"github.com/open-policy-agent/opa/v1/rego"
 	"github.com/open-policy-agent/opa/v1/topdown"
 
+	"duskproof/checker/policy/machine"
 	"duskproof/checker/rule"
 )
 
@@ -35,6 +36,7 @@ var alone sync.RWMutex
 type run struct {
 	program  *Program
 	document Document
+	engine   *engine // once it is needed
 	began    time.Time
 	finished map[string]bool
 	hits     []rule.Hit
@@ -46,9 +48,25 @@ func newRun(p *Program, document Document) *run {
 	return &run{program: p, document: document, finished: map[string]bool{}}
 }
 
-// all makes attempts until every rule is finished.
+// all runs the rules that the machine knows, and asks the engine about the rest.
 func (r *run) all(ctx context.Context) error {
 	r.began = time.Now()
+	if err := r.byMachine(ctx); err != nil {
+		return err
+	}
+	if len(r.finished) == len(r.program.rules) {
+		return nil
+	}
+	e, err := r.program.engine()
+	if err != nil {
+		return err
+	}
+	r.engine = e
+	return r.byEngine(ctx)
+}
+
+// byEngine makes attempts until every rule is finished.
+func (r *run) byEngine(ctx context.Context) error {
 	lonely := false
 	for {
 		a := r.newAttempt()
@@ -105,14 +123,14 @@ func (r *run) blame(a *attempt, end ending) {
 
 // fail adds a failure at the rule's own place.
 func (r *run) fail(id string, reason Reason, message string) {
-	r.failures = append(r.failures, r.program.failure(id, reason, message))
+	r.failures = append(r.failures, r.engine.failure(id, reason, message))
 }
 
 // fault adds the failure that ended an attempt.
 func (r *run) fault(id string, err error) {
 	var e *topdown.Error
 	if errors.As(err, &e) {
-		r.failures = append(r.failures, r.program.fault(id, e))
+		r.failures = append(r.failures, r.engine.fault(id, e))
 		return
 	}
 	r.fail(id, Fault, "the rule could not be evaluated: "+err.Error())
@@ -173,9 +191,9 @@ func (a *attempt) evaluate() (err error) {
 		}
 	}()
 	var faults []topdown.Error
-	_, err = a.run.program.query.Eval(
+	_, err = a.run.engine.query.Eval(
 		context.WithValue(context.Background(), attemptKey{}, a),
-		rego.EvalParsedInput(a.run.document.value),
+		rego.EvalParsedInput(a.run.document.forEngine()),
 		rego.EvalBuiltinErrorList(&faults),
 		rego.EvalExternalCancel(a.cancel),
 		rego.EvalTime(time.Unix(0, 0)),
@@ -187,7 +205,7 @@ func (a *attempt) evaluate() (err error) {
 		return err
 	}
 	for i := range faults {
-		a.failures = append(a.failures, a.run.program.fault(*a.current.Load(), &faults[i]))
+		a.failures = append(a.failures, a.run.engine.fault(*a.current.Load(), &faults[i]))
 	}
 	return err
 }
@@ -227,12 +245,16 @@ func takeFunction(bctx rego.BuiltinContext, id, hits *ast.Term) (*ast.Term, erro
 	if a == nil || !ok {
 		return nil, errors.New("called from outside the engine")
 	}
-	a.take(string(name), hits.Value)
+	value, err := machine.FromTerm(hits)
+	if err != nil {
+		return nil, err
+	}
+	a.take(string(name), value)
 	return ast.InternedTerm(true), nil
 }
 
 // take decodes a rule's hits and keeps them.
-func (a *attempt) take(id string, value ast.Value) {
+func (a *attempt) take(id string, value machine.Value) {
 	p := a.run.program
 	hits, reason, complaints := decodeHits(p.byID[id], value, p.limits)
 	a.mu.Lock()
@@ -243,6 +265,6 @@ func (a *attempt) take(id string, value ast.Value) {
 	a.hits = append(a.hits, hits...)
 	a.done = append(a.done, id)
 	for _, complaint := range complaints {
-		a.failures = append(a.failures, p.failure(id, reason, complaint))
+		a.failures = append(a.failures, a.run.engine.failure(id, reason, complaint))
 	}
 }

@@ -69,9 +69,13 @@ type Line struct {
 func (p *Program) Profile(ctx context.Context, document Document, lines int) ([]Line, error) {
 	watcher := profiler.New()
 	a := newRun(p, document).newAttempt()
-	_, err := p.query.Eval(
+	e, err := p.engine()
+	if err != nil {
+		return nil, fmt.Errorf("profile the rules: %w", err)
+	}
+	_, err = e.query.Eval(
 		context.WithValue(ctx, attemptKey{}, a),
-		rego.EvalParsedInput(document.value),
+		rego.EvalParsedInput(document.forEngine()),
 		rego.EvalQueryTracer(watcher),
 	)
 	if err != nil {

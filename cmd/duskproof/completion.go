@@ -191,7 +191,7 @@ func valuesOf(flag string) []string {
 
 // ruleIDs lists the rules that come with the program.
 func ruleIDs() []string {
-	catalogue, _ := policy.Load(policy.Bundled())
+	catalogue, _ := policy.Open()
 	var ids []string
 	for _, meta := range catalogue.Metas() {
 		ids = append(ids, meta.ID)

@@ -1,15 +1,11 @@
-package policy
+package machine
 
 import (
 	"encoding/json"
-	"fmt"
 	"math"
 	"math/big"
-	"reflect"
 	"testing"
 	"time"
-
-	"github.com/open-policy-agent/opa/v1/ast"
 )
 
 type inner struct {
@@ -54,8 +50,7 @@ func TestConvert(t *testing.T) {
 		map[string]float64{"a": 0, "b": -0.5, "c": 1e21, "d": 1e-9, "e": 123456789.123456789, "f": 6, "g": math.MaxFloat64},
 	}
 	for i, value := range values {
-		c := converter{words: map[string]*ast.Term{}, numbers: map[float64]*ast.Term{}}
-		term, ok := c.convert(reflect.ValueOf(value))
+		converted, ok := Convert(value)
 		if !ok {
 			t.Errorf("%d: not converted", i)
 			continue
@@ -64,12 +59,12 @@ func TestConvert(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		read, err := readDocument(text)
+		read, err := FromJSON(text)
 		if err != nil {
 			t.Fatal(err)
 		}
-		if ast.Compare(term.Value, read.value) != 0 {
-			t.Errorf("%d: converted %v\nread %v", i, term, read.value)
+		if Compare(converted, read) != 0 {
+			t.Errorf("%d: converted %v\nread %v", i, converted, read)
 		}
 	}
 }
@@ -88,23 +83,8 @@ func TestConvertLeft(t *testing.T) {
 		time.Unix(0, 0), big.NewInt(3), float32(0.1), embedding{}, quoted{1}, map[int]string{1: "a"},
 		map[string]any{"bytes": []byte("abc")}, map[string]any{"raw": json.RawMessage(`{"a":1}`)},
 	} {
-		c := converter{words: map[string]*ast.Term{}, numbers: map[float64]*ast.Term{}}
-		if term, ok := c.convert(reflect.ValueOf(value)); ok {
-			t.Errorf("%T was converted to %v", value, term)
+		if converted, ok := Convert(value); ok {
+			t.Errorf("%T was converted to %v", value, converted)
 		}
-	}
-	for _, value := range []any{embedding{inner{ID: "A"}, "m"}, quoted{1}, map[string]any{"raw": json.RawMessage(`{"a":1}`)}} {
-		text, _ := json.Marshal(value)
-		want, err := NewDocument(text)
-		if err != nil {
-			t.Fatal(err)
-		}
-		got, err := NewDocument(value)
-		if err != nil || fmt.Sprint(got.value) != fmt.Sprint(want.value) {
-			t.Errorf("%T: got %v, want %v, %v", value, got.value, want.value, err)
-		}
-	}
-	if _, err := NewDocument(map[string]float64{"a": math.NaN()}); err == nil {
-		t.Error("a number that is none was taken")
 	}
 }

@@ -1,0 +1,180 @@
+package policy
+
+import (
+	"context"
+	"fmt"
+	"maps"
+	"slices"
+	"sync"
+	"time"
+
+	"duskproof/checker/finding"
+	"duskproof/checker/policy/machine"
+	"duskproof/checker/policy/packed"
+	"duskproof/checker/rule"
+	"duskproof/rules"
+)
+
+// The rules that come with the program are compiled beforehand: rules/ready.bin
+// holds what a check needs to know of each rule, and a program that the machine
+// runs. Nothing of their text is read unless somebody asks for it, or unless a
+// rule does not run smoothly; then the engine reads the text and has the last word.
+
+// readyRules is what rules/ready.bin holds.
+type readyRules struct {
+	rules   []Rule
+	program *machine.Program
+}
+
+// ready reads rules/ready.bin once.
+var ready = sync.OnceValues(func() (readyRules, error) {
+	r := packed.NewReader(rules.Ready)
+	var all readyRules
+	for range r.Count() {
+		all.rules = append(all.rules, readRule(r))
+	}
+	program, err := machine.Read(r)
+	if err != nil {
+		return readyRules{}, fmt.Errorf("rules/ready.bin: %w", err)
+	}
+	all.program = program
+	return all, nil
+})
+
+// Open returns the rules that come with the program, ready to run, together with
+// people's own rules, which are read and parsed. Without any of these nothing is
+// parsed. Problems are those of [Load].
+func Open(houses ...Source) (*Catalogue, []Problem) {
+	all, err := ready()
+	if err != nil || len(houses) > 0 {
+		c, problems := Load(append([]Source{Bundled()}, houses...)...)
+		c.machine = all.program
+		return c, problems
+	}
+	parsed := sync.OnceValue(func() *Catalogue {
+		c, _ := Load(Bundled())
+		return c
+	})
+	return &Catalogue{Rules: slices.Clone(all.rules), machine: all.program, parsed: parsed}, nil
+}
+
+// readyProgram makes a program that needs the engine only where the machine ends
+// without an answer.
+func (c *Catalogue) readyProgram(options Options) *Program {
+	var on []*Rule
+	for i := range c.Rules {
+		r := &c.Rules[i]
+		if !r.Native && (options.Only == nil || slices.Contains(options.Only, r.ID)) {
+			on = append(on, r)
+		}
+	}
+	p := newProgram(on, options)
+	p.machine = c.machine
+	p.engine = sync.OnceValues(func() (*engine, error) {
+		byEngine, problems := c.parsed().Compile(options)
+		if len(problems) > 0 {
+			return nil, problems[0]
+		}
+		return byEngine.engine()
+	})
+	return p
+}
+
+// byMachine runs the rules that the machine knows. What does not run smoothly is
+// left to the engine.
+func (r *run) byMachine(ctx context.Context) error {
+	p := r.program
+	if p.machine == nil {
+		return nil
+	}
+	session := p.machine.NewSession(r.document.facts)
+	for _, rule := range p.rules {
+		if rule.House || r.finished[rule.ID] || !p.machine.Has(rule.ID) {
+			continue
+		}
+		if ctx.Err() != nil {
+			return ctx.Err()
+		}
+		before := time.Now()
+		set, err := session.Judge(rule.ID, min(p.limits.Rule, p.limits.Total-before.Sub(r.began)))
+		if err != nil {
+			continue
+		}
+		hits, _, complaints := decodeHits(rule, set, p.limits)
+		if len(complaints) > 0 {
+			continue
+		}
+		r.hits = append(r.hits, hits...)
+		r.finished[rule.ID] = true
+		if r.times != nil {
+			r.times[rule.ID] += time.Since(before)
+		}
+	}
+	return nil
+}
+
+// writeReady writes rules/ready.bin.
+func writeReady(parsed []Rule, program *machine.Program) []byte {
+	var w packed.Writer
+	w.Int(len(parsed))
+	for i := range parsed {
+		writeRule(&w, &parsed[i])
+	}
+	program.Write(&w)
+	return w.Bytes
+}
+
+func writeRule(w *packed.Writer, r *Rule) {
+	for _, text := range []string{
+		r.ID, r.Title, r.Why, r.Severity.String(), string(r.Basis), r.Source, r.Confidence, r.Hint, r.Since, r.File,
+		r.Package, r.Folder,
+	} {
+		w.Text(text)
+	}
+	w.Bool(r.Footer)
+	w.Bool(r.Native)
+	w.Texts(r.Limits)
+	w.Bool(r.Needs != nil)
+	w.Int(len(r.Needs))
+	for _, need := range r.Needs {
+		w.Text(need.Each)
+		w.Texts(need.Has)
+		w.Int(len(need.Where))
+		for _, field := range slices.Sorted(maps.Keys(need.Where)) {
+			w.Text(field)
+			w.Texts(need.Where[field])
+		}
+	}
+}
+
+func readRule(r *packed.Reader) Rule {
+	var severity, basis string
+	out := Rule{FS: rules.Files}
+	for _, text := range []*string{
+		&out.ID, &out.Title, &out.Why, &severity, &basis, &out.Source, &out.Confidence, &out.Hint, &out.Since, &out.File,
+		&out.Package, &out.Folder,
+	} {
+		*text = r.Text()
+	}
+	out.Severity, _ = finding.ParseSeverity(severity) // written by a severity
+	out.Basis = finding.Basis(basis)
+	out.Footer, out.Native, out.Limits = r.Bool(), r.Bool(), r.Texts()
+	if r.Bool() {
+		out.Needs = []rule.Need{}
+	}
+	for range r.Count() {
+		out.Needs = append(out.Needs, readNeed(r))
+	}
+	return out
+}
+
+func readNeed(r *packed.Reader) rule.Need {
+	need := rule.Need{Each: r.Text(), Has: r.Texts()}
+	for range r.Count() {
+		if need.Where == nil {
+			need.Where = map[string][]string{}
+		}
+		need.Where[r.Text()] = r.Texts()
+	}
+	return need
+}
