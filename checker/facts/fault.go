@@ -24,11 +24,11 @@ func (j *join) faultSetting() wire.FaultSetting {
 // faultFacts writes the mistakes of connection of one network, and its short
 // circuits against the devices.
 func (j *join) faultFacts(n *network, set wire.FaultSetting, faults []wire.Fault) error {
-	mistakes, err := wire.Topology(n.net)
+	circuit, err := n.compiled()
 	if err != nil {
 		return err
 	}
-	for _, m := range mistakes {
+	for _, m := range circuit.Topology() {
 		j.doc.Misfeeds = append(j.doc.Misfeeds, j.misfeed(n, m))
 	}
 	most := map[string]float64{}
@@ -123,7 +123,11 @@ func (j *join) faultOf(n *network, run *plan.Run, set wire.FaultSetting, most fl
 		first := slices.MinFunc(guards, needs)
 		device, out.DeviceAmps, out.DeviceKind, out.DeviceWhere = first.Device, first.amps, first.kind, first.where
 	}
-	protections, err := wire.Protect(n.net, set, []wire.Device{device})
+	shorts, err := n.shorted(set)
+	if err != nil {
+		return err
+	}
+	protections, err := shorts.Protect([]wire.Device{device})
 	if err != nil {
 		return err
 	}

@@ -126,12 +126,19 @@ func writeNetwork(h hash.Hash, n wire.Network) {
 }
 
 func solved(n *network, set wire.Setting, faults wire.FaultSetting) (*keptNetwork, error) {
-	analysis, err := wire.Analyse(n.net, set)
+	circuit, err := n.compiled()
 	if err != nil {
 		return nil, err
 	}
-	found, err := wire.Faults(n.net, faults)
-	return &keptNetwork{analysis, found}, err
+	analysis, err := circuit.Analyse(set)
+	if err != nil {
+		return nil, err
+	}
+	shorts, err := n.shorted(faults)
+	if err != nil {
+		return nil, err
+	}
+	return &keptNetwork{analysis, shorts.Faults()}, nil
 }
 
 // evaluator makes luminaires ready, or finds them so. kinds are their lights by
@@ -222,6 +229,15 @@ func (l *keptLight) Evaluate(ctx context.Context, points []light.Point) (*light.
 		return l.Evaluator.Evaluate(ctx, points)
 	}
 	return l.fields.get(pointsKey(points), func() (*light.Field, error) { return l.Evaluator.Evaluate(ctx, points) })
+}
+
+// Bright is [keptLight.Evaluate] without points that cannot be the brightest. Where
+// fields are kept, all points are computed, since the next plan finds them so.
+func (l *keptLight) Bright(ctx context.Context, points []light.Point, leastLux float64, levels ...light.Levels) (*light.Field, error) {
+	if l.fields == nil {
+		return l.Evaluator.Bright(ctx, points, leastLux, levels...)
+	}
+	return l.Evaluate(ctx, points)
 }
 
 func pointsKey(points []light.Point) (id key) {

@@ -33,6 +33,36 @@ type network struct {
 	supply      float64           // factor of nominal mains volts over rated primary volts
 	ends        map[string]string // run of each feed that is a returning end
 	primary     []atPrimary       // once it is solved
+	circuit     *wire.Circuit     // once it is asked for
+	shorts      *wire.Shorts      // once they are asked for
+}
+
+// compiled is the network made ready for solving.
+func (n *network) compiled() (*wire.Circuit, error) {
+	if n.circuit != nil {
+		return n.circuit, nil
+	}
+	circuit, err := wire.Compile(n.net)
+	if err == nil {
+		n.circuit = circuit
+	}
+	return circuit, err
+}
+
+// shorted is the network made ready for short circuits.
+func (n *network) shorted(set wire.FaultSetting) (*wire.Shorts, error) {
+	if n.shorts != nil {
+		return n.shorts, nil
+	}
+	circuit, err := n.compiled()
+	if err != nil {
+		return nil, err
+	}
+	shorts, err := circuit.Shorts(set)
+	if err == nil {
+		n.shorts = shorts
+	}
+	return shorts, err
 }
 
 // runOf names the run of a feed.

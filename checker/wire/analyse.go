@@ -11,10 +11,15 @@ import (
 // out start from the one with all lamps on and reach the same residual as a
 // cold start. The error wraps ErrInput.
 func Analyse(n Network, set Setting) (Analysis, error) {
-	c, err := compile(n)
+	c, err := Compile(n)
 	if err != nil {
 		return Analysis{}, err
 	}
+	return c.Analyse(set)
+}
+
+// Analyse is [Analyse] of the circuit.
+func (c *Circuit) Analyse(set Setting) (Analysis, error) {
 	corners := set.corners(c)
 	for _, corner := range corners {
 		if err := validateCorner(corner); err != nil {
@@ -44,7 +49,7 @@ func Analyse(n Network, set Setting) (Analysis, error) {
 
 // corners lists the corners that are solved in full: nominal, low, high, then
 // the scenes, then the zones.
-func (set Setting) corners(c *circuit) []Corner {
+func (set Setting) corners(c *Circuit) []Corner {
 	high := Corner{Name: CornerHigh, SupplyFactor: set.HighFactor, End: HighestVolts, GroundC: set.ColdGroundC}
 	list := []Corner{
 		{Name: CornerNominal, SupplyFactor: 1, End: Middle, GroundC: set.NominalC},
@@ -67,7 +72,7 @@ func (set Setting) corners(c *circuit) []Corner {
 }
 
 // scene is the scene in which only the zone is on.
-func (z Zone) scene(c *circuit) *Scene {
+func (z Zone) scene(c *Circuit) *Scene {
 	levels := make(map[string]float64, len(c.loads))
 	for i := range c.loads {
 		levels[c.loads[i].ID] = 0
@@ -93,7 +98,7 @@ type envelope struct {
 }
 
 // newEnvelope prepares empty extremes.
-func newEnvelope(c *circuit) *envelope {
+func newEnvelope(c *Circuit) *envelope {
 	e := &envelope{s: newSolver(c), commons: make([]int, len(c.feeds)),
 		lampMin: make([]int, len(c.loads)), lampMax: make([]int, len(c.loads)),
 		lampDrop: make([]int, len(c.loads)), legMax: make([]int, len(c.legs)),

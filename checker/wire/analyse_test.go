@@ -17,7 +17,7 @@ const warmWithin = 1e-9
 // the volts of every lamp that is on, by corner.
 func voltsBySolving(t *testing.T, n Network, set Setting) map[string]map[string]float64 {
 	t.Helper()
-	c, err := compile(n)
+	c, err := Compile(n)
 	if err != nil {
 		t.Fatal(err)
 	}

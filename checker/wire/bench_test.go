@@ -109,7 +109,7 @@ func BenchmarkSolve(b *testing.B) {
 // Solving with a lamp out allocates nothing; the whole analysis allocates in
 // proportion to the lamps.
 func TestAllocations(t *testing.T) {
-	c, err := compile(gardenRun(100, mixedKinds, true))
+	c, err := Compile(gardenRun(100, mixedKinds, true))
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -22,7 +22,7 @@ const (
 //
 // (maximum power transfer), and the search comes within 0.05 % of it.
 func LargestMultiple(n Network, corner Corner, loads []string) (Carry, error) {
-	c, err := compile(n)
+	c, err := Compile(n)
 	if err != nil {
 		return Carry{}, err
 	}

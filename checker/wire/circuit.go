@@ -9,32 +9,38 @@ import (
 // below any real joint.
 const leastOhms = 1e-6
 
-// circuit is a network reduced to numbers and sorted by id.
-type circuit struct {
+// Circuit is a network that was checked, reduced to numbers and sorted by id, for
+// whoever asks several things about one network. It is not changed, and is safe for
+// concurrent use.
+type Circuit struct {
 	source Source
+	all    []Feed // as they were given
 	feeds  []Feed // own, landed right way round; sorted
 	legs   []Leg
 	loads  []Load
 
 	names   []string // of the nodes that the input names; sorted
-	nodes   int      // with the terminals of loads behind a lead
-	feedAt  []int    // node of each feed
+	index   map[string]int
+	nodes   int   // with the terminals of loads behind a lead
+	feedAt  []int // node of each feed
 	legEnds [][2]int
-	loadAt  []int // node of each load's terminals
-	leadOf  []int // edge of each load's lead, -1 when it has none
-	edgeOf  []int // edge of each leg, -1 for a leg left open or on one node
+	loadAt  []int     // node of each load's terminals
+	leadOf  []int     // edge of each load's lead, -1 when it has none
+	edgeOf  []int     // edge of each leg, -1 for a leg left open or on one node
+	closed  []Mistake // legs that close what must stay apart
 	open    []string
 	edges   [][2]int
 	feedOf  []int // a feed that reaches each node, -1 on an island
 	plan    elimination
 }
 
-// compile checks and reduces n.
-func compile(n Network) (*circuit, error) {
+// Compile checks and reduces a network. The error wraps ErrInput and means that the
+// numbers or ids make no sense.
+func Compile(n Network) (*Circuit, error) {
 	if err := validate(n); err != nil {
 		return nil, err
 	}
-	c := &circuit{source: n.Source}
+	c := &Circuit{source: n.Source, all: n.Feeds}
 	for _, f := range n.Feeds {
 		if !f.Swapped && (f.Source == "" || f.Source == n.Source.ID) {
 			c.feeds = append(c.feeds, f)
@@ -44,33 +50,44 @@ func compile(n Network) (*circuit, error) {
 	slices.SortFunc(c.feeds, func(a, b Feed) int { return cmp.Compare(a.ID, b.ID) })
 	slices.SortFunc(c.legs, func(a, b Leg) int { return cmp.Compare(a.ID, b.ID) })
 	slices.SortFunc(c.loads, func(a, b Load) int { return cmp.Compare(a.ID, b.ID) })
-	c.nameNodes(n.Feeds)
-	c.connect(c.leftOpen(n))
-	c.reach()
-	c.plan = planElimination(c)
+	c.nameNodes()
+	c.connect(c.leftOpen())
+	near := c.neighbours()
+	c.reach(near)
+	c.plan = planElimination(c, near)
 	return c, nil
 }
 
 // nameNodes lists every node; feeds that are left open have nodes too.
-func (c *circuit) nameNodes(all []Feed) {
-	for _, f := range all {
-		c.names = append(c.names, f.Node)
+func (c *Circuit) nameNodes() {
+	c.names = make([]string, 0, len(c.all)+2*len(c.legs)+len(c.loads))
+	for i := range c.all {
+		c.names = append(c.names, c.all[i].Node)
 	}
-	for _, l := range c.legs {
-		c.names = append(c.names, l.From, l.To)
+	for i := range c.legs {
+		c.names = append(c.names, c.legs[i].From, c.legs[i].To)
 	}
-	for _, l := range c.loads {
-		c.names = append(c.names, l.Node)
+	for i := range c.loads {
+		c.names = append(c.names, c.loads[i].Node)
 	}
 	slices.Sort(c.names)
 	c.names = slices.Compact(c.names)
 	c.nodes = len(c.names)
+	c.index = make(map[string]int, len(c.names))
+	for i, name := range c.names {
+		c.index[name] = i
+	}
+	c.legEnds = make([][2]int, len(c.legs))
+	for i := range c.legs {
+		c.legEnds[i] = [2]int{c.index[c.legs[i].From], c.index[c.legs[i].To]}
+	}
 }
 
 // leftOpen lists the legs that the load flow leaves out; see Mistake.
-func (c *circuit) leftOpen(n Network) map[string]bool {
+func (c *Circuit) leftOpen() map[string]bool {
+	c.closed = closings(c)
 	out := map[string]bool{}
-	for _, m := range closings(c, n) {
+	for _, m := range c.closed {
 		if m.leftOpen() {
 			out[m.Leg] = true
 			c.open = append(c.open, m.Leg)
@@ -80,21 +97,18 @@ func (c *circuit) leftOpen(n Network) map[string]bool {
 	return out
 }
 
-// connect turns ids into indices and makes one edge per pair of nodes.
-func (c *circuit) connect(open map[string]bool) {
-	index := make(map[string]int, len(c.names))
-	for i, name := range c.names {
-		index[name] = i
+// connect makes one edge per pair of nodes.
+func (c *Circuit) connect(open map[string]bool) {
+	c.feedAt = make([]int, len(c.feeds))
+	for f := range c.feeds {
+		c.feedAt[f] = c.index[c.feeds[f].Node]
 	}
-	for _, f := range c.feeds {
-		c.feedAt = append(c.feedAt, index[f.Node])
-	}
+	c.edges, c.edgeOf = make([][2]int, 0, len(c.legs)+len(c.loads)), make([]int, len(c.legs))
 	pairs := make(map[[2]int]int, len(c.legs))
-	for _, l := range c.legs {
-		a, b := index[l.From], index[l.To]
-		c.legEnds = append(c.legEnds, [2]int{a, b})
-		if a == b || open[l.ID] {
-			c.edgeOf = append(c.edgeOf, -1)
+	for i, ends := range c.legEnds {
+		a, b := ends[0], ends[1]
+		if a == b || open[c.legs[i].ID] {
+			c.edgeOf[i] = -1
 			continue
 		}
 		key := [2]int{min(a, b), max(a, b)}
@@ -104,27 +118,45 @@ func (c *circuit) connect(open map[string]bool) {
 			pairs[key] = edge
 			c.edges = append(c.edges, key)
 		}
-		c.edgeOf = append(c.edgeOf, edge)
+		c.edgeOf[i] = edge
 	}
-	for _, l := range c.loads {
-		at, lead := index[l.Node], -1
+	c.loadAt, c.leadOf = make([]int, len(c.loads)), make([]int, len(c.loads))
+	for i := range c.loads {
+		l := &c.loads[i]
+		at, lead := c.index[l.Node], -1
 		if l.Lead != nil || l.JointOhms > 0 {
 			lead = len(c.edges)
 			c.edges = append(c.edges, [2]int{at, c.nodes})
 			at = c.nodes
 			c.nodes++
 		}
-		c.loadAt, c.leadOf = append(c.loadAt, at), append(c.leadOf, lead)
+		c.loadAt[i], c.leadOf[i] = at, lead
 	}
 }
 
-// reach marks the nodes that a feed reaches; lowest feed first.
-func (c *circuit) reach() {
-	next := make([][]int, c.nodes)
-	for _, e := range c.edges {
-		next[e[0]] = append(next[e[0]], e[1])
-		next[e[1]] = append(next[e[1]], e[0])
+// link is a neighbour of a node, and the edge between them.
+type link struct{ node, edge int }
+
+// neighbours lists the links of each node, in the order of the edges.
+func (c *Circuit) neighbours() [][]link {
+	count := make([]int, c.nodes)
+	for _, ends := range c.edges {
+		count[ends[0]]++
+		count[ends[1]]++
 	}
+	near, room := make([][]link, c.nodes), make([]link, 2*len(c.edges))
+	for k, n := range count {
+		near[k], room = room[:0:n], room[n:]
+	}
+	for e, ends := range c.edges {
+		near[ends[0]] = append(near[ends[0]], link{ends[1], e})
+		near[ends[1]] = append(near[ends[1]], link{ends[0], e})
+	}
+	return near
+}
+
+// reach marks the nodes that a feed reaches; lowest feed first.
+func (c *Circuit) reach(near [][]link) {
 	c.feedOf = make([]int, c.nodes)
 	for i := range c.feedOf {
 		c.feedOf[i] = -1
@@ -138,7 +170,9 @@ func (c *circuit) reach() {
 				continue
 			}
 			c.feedOf[k] = f
-			queue = append(queue, next[k]...)
+			for _, l := range near[k] {
+				queue = append(queue, l.node)
+			}
 		}
 	}
 }

@@ -1,6 +1,9 @@
 package wire
 
-import "slices"
+import (
+	"cmp"
+	"slices"
+)
 
 // step removes node k, which has one or two neighbours left. j is -1 when
 // there is only one. The edges are those from k to i and j, and from i to j.
@@ -27,91 +30,114 @@ type elimination struct {
 type restEdge struct{ edge, a, b int }
 
 // planElimination finds the order; it depends on the topology only.
-func planElimination(c *circuit) elimination {
-	p := elimination{edges: len(c.edges), tree: true}
-	near := make([]map[int]int, c.nodes)
-	for i := range near {
-		near[i] = map[int]int{}
-	}
-	for e, ends := range c.edges {
-		near[ends[0]][ends[1]] = e
-		near[ends[1]][ends[0]] = e
+func planElimination(c *Circuit, near [][]link) elimination {
+	p := elimination{edges: len(c.edges), tree: true, steps: make([]step, 0, c.nodes)}
+	left := remainder{near, make([]int, c.nodes), make([]bool, c.nodes)}
+	for k := range near {
+		left.degree[k] = len(near[k])
 	}
 	feed := make([]int, c.nodes)
 	for f, at := range c.feedAt {
 		feed[at] = f + 1
 	}
-	gone := make([]bool, c.nodes)
+	queue := make([]int, 0, 3*c.nodes)
 	for degree := 1; degree <= 2; degree++ {
-		var queue []int
+		queue = queue[:0]
 		for k := range c.nodes {
 			queue = append(queue, k)
 		}
-		for len(queue) > 0 {
-			k := queue[0]
-			queue = queue[1:]
-			if gone[k] || feed[k] > 0 || c.feedOf[k] < 0 || len(near[k]) == 0 || len(near[k]) > degree {
+		for next := 0; next < len(queue); next++ {
+			k := queue[next]
+			if left.gone[k] || feed[k] > 0 || c.feedOf[k] < 0 || left.degree[k] == 0 || left.degree[k] > degree {
 				continue
 			}
-			gone[k] = true
-			queue = append(queue, p.remove(near, k)...)
+			s := p.remove(&left, k)
+			if queue = append(queue, s.i); s.j >= 0 {
+				queue = append(queue, s.j)
+			}
 		}
 	}
-	p.finish(c, near, gone, feed)
+	p.finish(c, &left, feed)
 	return p
 }
 
-// remove records the step for node k and returns its neighbours.
-func (p *elimination) remove(near []map[int]int, k int) []int {
-	var around []int
-	for i := range near[k] {
-		around = append(around, i)
+// remainder is what is left of the network while nodes are removed. Links to nodes
+// that are gone stay in the lists.
+type remainder struct {
+	near   [][]link
+	degree []int // links of each node to nodes that are left
+	gone   []bool
+}
+
+// around lists the links of node k to nodes that are left, in the order of the
+// nodes.
+func (r *remainder) around(k int, list []link) []link {
+	for _, l := range r.near[k] {
+		if !r.gone[l.node] {
+			list = append(list, l)
+		}
 	}
-	slices.Sort(around)
-	s := step{k: k, i: around[0], j: -1, ki: near[k][around[0]], kj: -1, into: -1}
+	slices.SortFunc(list, func(a, b link) int { return cmp.Compare(a.node, b.node) })
+	return list
+}
+
+// between returns the edge between two nodes, -1 when there is none.
+func (r *remainder) between(i, j int) int {
+	if len(r.near[j]) < len(r.near[i]) {
+		i, j = j, i
+	}
+	for _, l := range r.near[i] {
+		if l.node == j {
+			return l.edge
+		}
+	}
+	return -1
+}
+
+// remove removes node k, which has one or two neighbours left, and records and
+// returns the step.
+func (p *elimination) remove(left *remainder, k int) step {
+	var room [2]link
+	around := left.around(k, room[:0])
+	s := step{k: k, i: around[0].node, j: -1, ki: around[0].edge, kj: -1, into: -1}
+	left.gone[k] = true
+	left.degree[s.i]--
 	if len(around) == 2 {
 		p.tree = false
-		s.j, s.kj = around[1], near[k][around[1]]
-		into, ok := near[s.i][s.j]
-		if !ok {
-			into = p.edges
+		s.j, s.kj = around[1].node, around[1].edge
+		left.degree[s.j]--
+		if s.into = left.between(s.i, s.j); s.into < 0 {
+			s.into = p.edges
 			p.edges++
-			near[s.i][s.j], near[s.j][s.i] = into, into
+			left.near[s.i], left.near[s.j] = append(left.near[s.i], link{s.j, s.into}), append(left.near[s.j], link{s.i, s.into})
+			left.degree[s.i]++
+			left.degree[s.j]++
 		}
-		s.into = into
-		delete(near[s.j], k)
 	}
-	delete(near[s.i], k)
-	clear(near[k])
 	p.steps = append(p.steps, s)
-	return around
+	return s
 }
 
 // finish lists the core that is left.
-func (p *elimination) finish(c *circuit, near []map[int]int, gone []bool, feed []int) {
+func (p *elimination) finish(c *Circuit, left *remainder, feed []int) {
 	place := make([]int, c.nodes)
 	for k := range c.nodes {
 		switch {
 		case feed[k] > 0:
 			place[k] = -feed[k]
-		case !gone[k] && c.feedOf[k] >= 0:
+		case !left.gone[k] && c.feedOf[k] >= 0:
 			place[k] = len(p.core)
 			p.core = append(p.core, k)
 		}
 	}
 	for k := range c.nodes {
-		if gone[k] || c.feedOf[k] < 0 {
+		if left.gone[k] || c.feedOf[k] < 0 || left.degree[k] == 0 {
 			continue
 		}
-		var others []int
-		for i := range near[k] {
-			if i > k {
-				others = append(others, i)
+		for _, l := range left.around(k, nil) {
+			if l.node > k {
+				p.rest = append(p.rest, restEdge{l.edge, place[k], place[l.node]})
 			}
-		}
-		slices.Sort(others)
-		for _, i := range others {
-			p.rest = append(p.rest, restEdge{near[k][i], place[k], place[i]})
 		}
 	}
 	if len(p.core) > 0 || len(p.rest) > 0 {

@@ -39,15 +39,21 @@ type Fault struct {
 // loop the ways share the current. Where several feeds reach a place they are
 // taken as one source with the volts of the highest. The error wraps ErrInput.
 func Faults(n Network, set FaultSetting) ([]Fault, error) {
-	c, err := compile(n)
+	c, err := Compile(n)
 	if err != nil {
 		return nil, err
 	}
-	f, err := newFaultFinder(c, set)
+	f, err := c.Shorts(set)
 	if err != nil {
 		return nil, err
 	}
-	var list []Fault
+	return f.Faults(), nil
+}
+
+// Faults is [Faults] of the circuit.
+func (f *Shorts) Faults() []Fault {
+	c := f.s.c
+	list := make([]Fault, 0, len(c.names)+len(c.loads))
 	for k, name := range c.names {
 		if c.feedOf[k] >= 0 {
 			list = append(list, f.at(k, name, false))
@@ -58,20 +64,22 @@ func Faults(n Network, set FaultSetting) ([]Fault, error) {
 			list = append(list, f.at(c.loadAt[i], c.loads[i].ID, true))
 		}
 	}
-	return list, nil
+	return list
 }
 
-// faultFinder knows the resistance from the terminals to every node.
-type faultFinder struct {
+// Shorts is a circuit with the resistance from the terminals to every node, for
+// whoever asks several things about its short circuits. It is not safe for
+// concurrent use.
+type Shorts struct {
 	s         *solver
 	set       FaultSetting
 	part      []int
 	cold, hot []float64
 }
 
-// newFaultFinder solves the cables cold and hot. It leaves the solver hot.
-func newFaultFinder(c *circuit, set FaultSetting) (*faultFinder, error) {
-	f := &faultFinder{s: newSolver(c), set: set}
+// Shorts solves the cables cold and hot. The error wraps ErrInput.
+func (c *Circuit) Shorts(set FaultSetting) (*Shorts, error) {
+	f := &Shorts{s: newSolver(c), set: set}
 	for _, corner := range []Corner{
 		{Name: "cold fault", SupplyFactor: set.HighFactor, GroundC: set.ColdC},
 		{Name: "hot fault", SupplyFactor: set.LowFactor, GroundC: set.HotC},
@@ -120,7 +128,7 @@ func (s *solver) pushAmp(k int) float64 {
 }
 
 // at writes the fault at node k.
-func (f *faultFinder) at(k int, name string, lamp bool) Fault {
+func (f *Shorts) at(k int, name string, lamp bool) Fault {
 	feed := &f.s.c.feeds[f.part[k]]
 	out := Fault{At: name, Lamp: lamp, Feed: feed.ID, ColdOhms: f.cold[k], HotOhms: f.hot[k]}
 	src := &f.s.c.source

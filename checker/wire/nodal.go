@@ -7,7 +7,7 @@ package wire
 // with the feeds behind the shared impedance. Shunts may be negative (the
 // slope of a constant-power load), never the pivots of a stable network.
 type nodal struct {
-	c       *circuit
+	c       *Circuit
 	edge    []float64 // conductance of every leg, lead or pair of parallel legs
 	g       []float64 // the same, with fill, while eliminating
 	shunt   []float64
@@ -21,7 +21,7 @@ type nodal struct {
 }
 
 // newNodal allocates for c.
-func newNodal(c *circuit) *nodal {
+func newNodal(c *Circuit) *nodal {
 	n, f := c.nodes, len(c.feeds)
 	return &nodal{
 		c: c, edge: make([]float64, len(c.edges)), g: make([]float64, c.plan.edges),

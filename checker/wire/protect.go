@@ -85,14 +85,19 @@ func (d Device) allowed(ampacity, ratio float64) float64 {
 // Protect judges each device against the faults behind it. The error wraps
 // ErrInput. Results are in the order of the devices.
 func Protect(n Network, set FaultSetting, devices []Device) ([]Protection, error) {
-	c, err := compile(n)
+	c, err := Compile(n)
 	if err != nil {
 		return nil, err
 	}
-	f, err := newFaultFinder(c, set)
+	f, err := c.Shorts(set)
 	if err != nil {
 		return nil, err
 	}
+	return f.Protect(devices)
+}
+
+// Protect is [Protect] of the circuit.
+func (f *Shorts) Protect(devices []Device) ([]Protection, error) {
 	share := f.shares()
 	out := make([]Protection, 0, len(devices))
 	for _, d := range devices {
@@ -107,7 +112,7 @@ func Protect(n Network, set FaultSetting, devices []Device) ([]Protection, error
 
 // shares returns, for a fault at each named node, the part of its current
 // that each leg carries, as a function to be called node by node.
-func (f *faultFinder) shares() func(k int, visit func(leg int, share float64)) {
+func (f *Shorts) shares() func(k int, visit func(leg int, share float64)) {
 	s := f.s
 	if !s.c.plan.tree {
 		return func(k int, visit func(int, float64)) {
@@ -145,7 +150,7 @@ func (f *faultFinder) shares() func(k int, visit func(leg int, share float64)) {
 }
 
 // protect judges one device.
-func (f *faultFinder) protect(d Device, share func(int, func(int, float64))) Protection {
+func (f *Shorts) protect(d Device, share func(int, func(int, float64))) Protection {
 	c := f.s.c
 	out := Protection{Device: d.ID, NeededAmps: d.Amps * d.TripMultiple, Clears: true}
 	behind := f.behind(d)
@@ -182,7 +187,7 @@ func (f *faultFinder) protect(d Device, share func(int, func(int, float64))) Pro
 
 // behind marks the parts of the network (by their first feed) that hang on
 // the device.
-func (f *faultFinder) behind(d Device) map[int]bool {
+func (f *Shorts) behind(d Device) map[int]bool {
 	c := f.s.c
 	parts := map[int]bool{}
 	for i := range c.feeds {
@@ -194,7 +199,7 @@ func (f *faultFinder) behind(d Device) map[int]bool {
 }
 
 // ratio turns secondary amps at node k into amps at the device.
-func (f *faultFinder) ratio(d Device, k int) float64 {
+func (f *Shorts) ratio(d Device, k int) float64 {
 	if d.PrimaryVolts == 0 {
 		return 1
 	}
@@ -203,7 +208,7 @@ func (f *faultFinder) ratio(d Device, k int) float64 {
 
 // smallest finds the smallest conductor, the lowest ampacity and the legs
 // without one.
-func (f *faultFinder) smallest(out *Protection, behind map[int]bool) {
+func (f *Shorts) smallest(out *Protection, behind map[int]bool) {
 	c := f.s.c
 	for i := range c.legs {
 		l := &c.legs[i]

@@ -6,7 +6,7 @@ import "slices"
 // means that the numbers or ids make no sense; a network that cannot carry its
 // load is not an error but a Status.
 func Solve(n Network, corner Corner) (Solution, error) {
-	c, err := compile(n)
+	c, err := Compile(n)
 	if err != nil {
 		return Solution{}, err
 	}

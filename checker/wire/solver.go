@@ -24,7 +24,7 @@ const (
 
 // solver is a circuit with room to solve it, corner after corner.
 type solver struct {
-	c        *circuit
+	c        *Circuit
 	net      *nodal
 	draws    []draw
 	level    []float64 // of each load in the present corner, 0 when out
@@ -46,7 +46,7 @@ type solver struct {
 }
 
 // newSolver allocates for c.
-func newSolver(c *circuit) *solver {
+func newSolver(c *Circuit) *solver {
 	s := &solver{
 		c: c, net: newNodal(c),
 		draws: make([]draw, len(c.loads)), level: make([]float64, len(c.loads)),

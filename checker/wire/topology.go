@@ -47,47 +47,60 @@ type Mistake struct {
 // and first node. A loop that returns to its own tap and common is none. The
 // error wraps ErrInput.
 func Topology(n Network) ([]Mistake, error) {
-	c, err := compile(n)
+	c, err := Compile(n)
 	if err != nil {
 		return nil, err
 	}
-	list := append(islands(c, n), closings(c, n)...)
+	return c.Topology(), nil
+}
+
+// Topology is [Topology] of the circuit.
+func (c *Circuit) Topology() []Mistake {
+	list := append(islands(c), c.closed...)
 	slices.SortFunc(list, func(a, b Mistake) int {
 		return cmp.Or(cmp.Compare(a.Kind, b.Kind), cmp.Compare(a.Leg, b.Leg), slices.Compare(a.Nodes, b.Nodes),
 			slices.Compare(a.Feeds, b.Feeds))
 	})
-	return list, nil
+	return list
 }
 
-// groupsOf is a disjoint-set forest over node names.
-type groupsOf map[string]string
+// groups is a disjoint-set forest over nodes: the parent of each, itself at a root.
+type groups []int
+
+func newGroups(nodes int) groups {
+	g := make(groups, nodes)
+	for k := range g {
+		g[k] = k
+	}
+	return g
+}
 
 // find returns the representative of a node.
-func (g groupsOf) find(node string) string {
+func (g groups) find(node int) int {
 	root := node
-	for g[root] != "" {
+	for g[root] != root {
 		root = g[root]
 	}
-	for g[node] != "" {
+	for g[node] != root {
 		node, g[node] = g[node], root
 	}
 	return root
 }
 
 // islands lists the parts that no feed touches.
-func islands(c *circuit, n Network) []Mistake {
-	g := groupsOf{}
-	for i := range c.legs {
-		if a, b := g.find(c.legs[i].From), g.find(c.legs[i].To); a != b {
+func islands(c *Circuit) []Mistake {
+	g := newGroups(len(c.names))
+	for _, ends := range c.legEnds {
+		if a, b := g.find(ends[0]), g.find(ends[1]); a != b {
 			g[a] = b
 		}
 	}
-	fed := map[string]bool{}
-	for _, f := range n.Feeds {
-		fed[g.find(f.Node)] = true
+	fed := make([]bool, len(c.names))
+	for i := range c.all {
+		fed[g.find(c.index[c.all[i].Node])] = true
 	}
-	parts := map[string]*Mistake{}
-	part := func(node string) *Mistake {
+	parts := map[int]*Mistake{}
+	part := func(node int) *Mistake {
 		root := g.find(node)
 		if fed[root] {
 			return nil
@@ -97,13 +110,13 @@ func islands(c *circuit, n Network) []Mistake {
 		}
 		return parts[root]
 	}
-	for _, name := range c.names {
-		if m := part(name); m != nil {
+	for k, name := range c.names {
+		if m := part(k); m != nil {
 			m.Nodes = append(m.Nodes, name)
 		}
 	}
 	for i := range c.loads {
-		if m := part(c.loads[i].Node); m != nil {
+		if m := part(c.index[c.loads[i].Node]); m != nil {
 			m.Loads = append(m.Loads, c.loads[i].ID)
 		}
 	}
@@ -116,34 +129,33 @@ func islands(c *circuit, n Network) []Mistake {
 
 // closings adds the legs one by one, those that come back to a terminal last,
 // and records each that joins feeds which must stay apart.
-func closings(c *circuit, n Network) []Mistake {
-	at := map[string]*Feed{}
-	for i := range n.Feeds {
-		at[n.Feeds[i].Node] = &n.Feeds[i]
+func closings(c *Circuit) []Mistake {
+	feed := make([]*Feed, len(c.names)) // of the group that a node stands for
+	for i := range c.all {
+		feed[c.index[c.all[i].Node]] = &c.all[i]
 	}
-	legs := slices.Clone(c.legs)
-	slices.SortStableFunc(legs, func(a, b Leg) int {
-		return cmp.Compare(returns(a, at, n.Source.ID), returns(b, at, n.Source.ID))
-	})
-	g, feed := groupsOf{}, map[string]*Feed{}
-	for node, f := range at {
-		feed[node] = f
+	last, legs := make([]int, len(c.legs)), make([]int, len(c.legs))
+	for i, ends := range c.legEnds {
+		legs[i], last[i] = i, returns(feed[ends[1]], c.source.ID)
 	}
+	slices.SortStableFunc(legs, func(a, b int) int { return cmp.Compare(last[a], last[b]) })
+	g := newGroups(len(c.names))
 	var list []Mistake
-	for _, l := range legs {
-		if l.From == l.To {
-			list = append(list, Mistake{Kind: OnItself, Leg: l.ID})
+	for _, i := range legs {
+		id, ends := c.legs[i].ID, c.legEnds[i]
+		if ends[0] == ends[1] {
+			list = append(list, Mistake{Kind: OnItself, Leg: id})
 			continue
 		}
-		a, b := g.find(l.From), g.find(l.To)
+		a, b := g.find(ends[0]), g.find(ends[1])
 		if a == b {
 			continue
 		}
 		fa, fb := feed[a], feed[b]
-		if kind, bad := clash(fa, fb, n.Source.ID); bad {
+		if kind, bad := clash(fa, fb, c.source.ID); bad {
 			names := []string{fa.ID, fb.ID}
 			slices.Sort(names)
-			m := Mistake{Kind: kind, Leg: l.ID, Feeds: names, Volts: drive(kind, fa, fb)}
+			m := Mistake{Kind: kind, Leg: id, Feeds: names, Volts: drive(kind, fa, fb)}
 			list = append(list, m)
 			if m.leftOpen() {
 				continue // the parts stay apart, so that a second such leg shows too
@@ -177,10 +189,9 @@ func drive(kind MistakeKind, a, b *Feed) float64 {
 	return math.Abs(a.Volts - b.Volts)
 }
 
-// returns is 1 for a leg that ends on a feed's terminals, 2 when that landing
+// returns is 1 for a leg that ends on the terminals of feed f, 2 when that landing
 // is swapped or foreign, so that such legs close a loop rather than open it.
-func returns(l Leg, at map[string]*Feed, own string) int {
-	f := at[l.To]
+func returns(f *Feed, own string) int {
 	switch {
 	case f == nil:
 		return 0
