@@ -59,6 +59,7 @@ func (s *state) report(hits []rule.Hit) {
 // add places and grades hits.
 func (s *state) add(hits []rule.Hit) {
 	places, onKey := s.locate(hits)
+	s.result.Findings = slices.Grow(s.result.Findings, len(hits))
 	for i := range hits {
 		meta := s.checker.metas[hits[i].Rule]
 		if severity, on := s.severity(&meta, &hits[i]); on {
@@ -102,14 +103,43 @@ func (s *state) hint(meta *rule.Meta, h *rule.Hit) string {
 	if !strings.Contains(text, "{") {
 		return text
 	}
+	var b strings.Builder
+	for {
+		before, after, more := strings.Cut(text, "{")
+		b.WriteString(before)
+		if !more {
+			return b.String()
+		}
+		name, rest, closed := strings.Cut(after, "}")
+		if words, known := s.blank(h, name); closed && known {
+			b.WriteString(words)
+			text = rest
+			continue
+		}
+		b.WriteByte('{')
+		text = after
+	}
+}
+
+// blank is what stands in a hint in the place of a name in braces.
+func (s *state) blank(h *rule.Hit, name string) (words string, known bool) {
 	number := func(v *float64) string {
 		if v == nil {
 			return ""
 		}
 		return measure.Text(*v, h.Unit, s.plan.Units)
 	}
-	return strings.NewReplacer("{element}", h.Element, "{case}", h.Case,
-		"{value}", number(h.Value), "{limit}", number(h.Limit)).Replace(text)
+	switch name {
+	case "element":
+		return h.Element, true
+	case "case":
+		return h.Case, true
+	case "value":
+		return number(h.Value), true
+	case "limit":
+		return number(h.Limit), true
+	}
+	return "", false
 }
 
 // switchedOff lists the danger rules that the settings switch off.

@@ -34,5 +34,8 @@ func Clean(text string) string {
 // unsafeRune reports whether a character must not reach a terminal as it is:
 // controls, and format characters such as direction marks.
 func unsafeRune(r rune) bool {
+	if r >= ' ' && r <= '~' {
+		return false
+	}
 	return unicode.IsControl(r) || unicode.Is(unicode.Cf, r) || r == 0x2028 || r == 0x2029 || r == unicode.ReplacementChar
 }

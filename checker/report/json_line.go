@@ -16,7 +16,7 @@ func JSONLine(w io.Writer, r *Report) error {
 	if err := encoder.Encode(r); err != nil {
 		return fmt.Errorf("write the report as JSON: %w", err)
 	}
-	if _, err := w.Write(escapeUnsafe(b.Bytes())); err != nil {
+	if _, err := w.Write(appendSafe(nil, b.Bytes())); err != nil {
 		return fmt.Errorf("write the report as JSON: %w", err)
 	}
 	return nil

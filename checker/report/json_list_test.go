@@ -28,7 +28,7 @@ func TestListIsWrittenLikeTheWhole(t *testing.T) {
 		if err := JSON(&have, r); err != nil {
 			t.Fatal(err)
 		}
-		if want := escapeUnsafe(whole.Bytes()); !bytes.Equal(have.Bytes(), want) {
+		if want := appendSafe(nil, whole.Bytes()); !bytes.Equal(have.Bytes(), want) {
 			t.Errorf("%d plans:\n%s\nwant\n%s", n, have.Bytes(), want)
 		}
 	}

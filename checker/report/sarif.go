@@ -209,8 +209,10 @@ func cut(text string, n int) string {
 // sarifWords makes plan text inert in a plain-text message of the format, where
 // square brackets and braces have a meaning (clause 3.11).
 func sarifWords(text string) string {
-	return strings.NewReplacer("[", "\\[", "]", "\\]", "{", "{{", "}", "}}").Replace(Clean(text))
+	return sarifMarks.Replace(Clean(text))
 }
+
+var sarifMarks = strings.NewReplacer("[", "\\[", "]", "\\]", "{", "{{", "}", "}}")
 
 func (s *sarif) invocation() sarifInvocation {
 	out := sarifInvocation{ExecutionSuccessful: len(s.report.RuleProblems) == 0}

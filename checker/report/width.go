@@ -12,7 +12,14 @@ import (
 var terminal = &runewidth.Condition{}
 
 // columnsOf is the number of columns that words take on a terminal.
-func columnsOf(words string) int { return terminal.StringWidth(words) }
+func columnsOf(words string) int {
+	for i := range len(words) {
+		if words[i] < ' ' || words[i] > '~' {
+			return terminal.StringWidth(words)
+		}
+	}
+	return len(words)
+}
 
 // wrap breaks words into lines of at most width columns. A word that is wider is
 // broken.
@@ -57,7 +64,12 @@ func viewOf(line string, column, endColumn, width int) view {
 	for indent < from && (runes[indent] == ' ' || runes[indent] == '\t') {
 		indent++
 	}
-	wide := func(r rune) int { return columnsOf(Clean(string(r))) }
+	wide := func(r rune) int {
+		if r >= ' ' && r <= '~' {
+			return 1
+		}
+		return columnsOf(Clean(string(r)))
+	}
 	sum := func(part []rune) int {
 		n := 0
 		for _, r := range part {

@@ -68,7 +68,11 @@ func (l *Lines) clamp(offset int) int { return max(0, min(offset, len(l.text))) 
 func (l *Lines) Position(offset int) Position {
 	offset = l.clamp(offset)
 	line := sort.SearchInts(l.starts, offset+1)
-	return Position{Line: line, Column: l.runesBefore(offset) - l.runesBefore(l.starts[line-1]) + 1}
+	start := l.starts[line-1]
+	if offset-start < runeStep {
+		return Position{Line: line, Column: countStarts(l.text[start:offset]) + 1}
+	}
+	return Position{Line: line, Column: l.runesBefore(offset) - l.runesBefore(start) + 1}
 }
 
 // runesBefore counts the code points that start before offset.
