@@ -82,19 +82,24 @@ func (n *numberReader) token() (string, error) {
 
 // number reads one number; what says what it is.
 func (n *numberReader) number(what string) (float64, error) {
+	return n.numberOf(func() string { return what })
+}
+
+// numberOf is number for one of many, whose name is made when it is at fault.
+func (n *numberReader) numberOf(what func() string) (float64, error) {
 	text, err := n.token()
 	if err != nil {
 		return 0, err
 	}
 	if text == "" {
-		return 0, n.fail("the file ends where %s was expected", what)
+		return 0, n.fail("the file ends where %s was expected", what())
 	}
 	if !plainNumber(text) {
-		return 0, n.fail("%s is not a number; expected %s", quote(text), what)
+		return 0, n.fail("%s is not a number; expected %s", quote(text), what())
 	}
 	v, err := strconv.ParseFloat(text, 64)
 	if err != nil || math.Abs(v) > 1e12 {
-		return 0, n.fail("%s is too large; expected %s", quote(text), what)
+		return 0, n.fail("%s is too large; expected %s", quote(text), what())
 	}
 	return v, nil
 }
@@ -156,7 +161,7 @@ func (n *numberReader) positive(what string) (float64, error) {
 func (n *numberReader) series(what string, count int) ([]float64, error) {
 	out := make([]float64, count)
 	for i := range out {
-		v, err := n.number(fmt.Sprintf("%s %d of %d", what, i+1, count))
+		v, err := n.numberOf(func() string { return fmt.Sprintf("%s %d of %d", what, i+1, count) })
 		if err != nil {
 			return nil, err
 		}
@@ -317,7 +322,7 @@ func readCandela(p *Photometry, n *numberReader) error {
 	for i, h := range p.HorizontalDeg {
 		row := make([]float64, len(p.VerticalDeg))
 		for j, v := range p.VerticalDeg {
-			cd, err := n.number(fmt.Sprintf("the candela at horizontal %s, vertical %s", trim(h), trim(v)))
+			cd, err := n.numberOf(func() string { return fmt.Sprintf("the candela at horizontal %s, vertical %s", trim(h), trim(v)) })
 			if err != nil {
 				return err
 			}
