@@ -36,7 +36,6 @@ func (j *join) kindOf(t *plan.FixtureType) *lightKind {
 	case d.File != "":
 		kind.name = d.File
 		j.photometry(t, kind)
-		kind.turns = kind.light != nil && turns(kind.light)
 	default:
 		kind.name, kind.angle = d.Shape, shapeAngle(d)
 		shape, err := j.shape(kind.name, kind.angle)
@@ -69,7 +68,10 @@ const (
 )
 
 // turns reports whether the light of a file differs much from one side to another.
-func turns(d light.Distribution) bool {
+func turns(d *light.Table) bool {
+	if d.Round() {
+		return false
+	}
 	peak, _ := d.Peak()
 	for tip := 0.0; tip <= 180; tip += tipStepDeg {
 		least, most := math.Inf(1), 0.0
@@ -103,7 +105,7 @@ func (j *join) photometry(t *plan.FixtureType, kind *lightKind) {
 		out.Problem = err.Error()
 		return
 	}
-	kind.light, kind.file = d, p
+	kind.light, kind.file, kind.turns = d, p, turns(d)
 	flux := p.Flux()
 	out.FluxLm, out.StatedLm = ptr(flux.IntegratedLumens), t.Lamp.Lumens
 	if flux.StatedLumens > 0 {

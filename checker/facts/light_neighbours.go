@@ -54,7 +54,7 @@ func (j *join) propertyLine(ctx context.Context, lit *lighting) error {
 			at := &points[i].At
 			at.Z += j.plan.GroundAt(r2.Vec{X: at.X, Y: at.Y})
 		}
-		field, err := lit.eval.Evaluate(ctx, points)
+		field, err := lit.eval.Bright(ctx, points, leastLux, lit.freshLevels()...)
 		if err != nil {
 			return err
 		}
@@ -70,6 +70,15 @@ func (lit *lighting) across(edge site.Segment, height float64, normal r3.Vec) []
 		if foot := site.PointSegment(*f.At, edge); foot.M <= acrossM {
 			out = append(out, light.Point{At: r3.Vec{X: foot.B.X, Y: foot.B.Y, Z: height}, Normal: normal})
 		}
+	}
+	return out
+}
+
+// freshLevels are the levels of every scene with new lamps and clean lenses.
+func (lit *lighting) freshLevels() []light.Levels {
+	out := make([]light.Levels, len(lit.scenes))
+	for i := range lit.scenes {
+		out[i] = lit.scenes[i].fresh
 	}
 	return out
 }
@@ -99,7 +108,7 @@ func (j *join) windows(ctx context.Context, lit *lighting) error {
 		for _, side := range j.panes(w) {
 			points = append(points, side...)
 		}
-		field, err := lit.eval.Evaluate(ctx, points)
+		field, err := lit.eval.Bright(ctx, points, leastLux, lit.freshLevels()...)
 		if err != nil {
 			return err
 		}

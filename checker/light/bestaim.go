@@ -47,7 +47,8 @@ type aimSearch struct {
 	e       *Evaluator
 	l       *Luminaire
 	targets []Occluder
-	names   []string
+	hosts   bool   // its own hosts may stand in the way
+	ahead   []seen // so may these
 	cells   []fluxCell
 	zero    float64 // bearing of the zero plane, counted from the aim
 	toward  r3.Vec  // from the luminaire to the middle of all targets, length 1
@@ -56,12 +57,11 @@ type aimSearch struct {
 
 func newAimSearch(e *Evaluator, l *Luminaire, targets []Occluder) *aimSearch {
 	s := &aimSearch{
-		e: e, l: l, targets: targets, names: make([]string, len(targets)),
+		e: e, l: l, targets: targets,
 		cells: cellsOf(l.Light, coarseCut), zero: l.ZeroBearingDeg - l.AimBearingDeg, cone: -1,
 	}
 	all := targets[0].box()
-	for k, t := range targets {
-		s.names[k] = t.Name()
+	for _, t := range targets {
 		all = joinBoxes(all, t.box())
 	}
 	to := r3.Sub(r3.Scale(0.5, r3.Add(all.Min, all.Max)), l.At)
@@ -69,6 +69,9 @@ func newAimSearch(e *Evaluator, l *Luminaire, targets []Occluder) *aimSearch {
 	if d > radius {
 		s.toward, s.cone = r3.Scale(1/d, to), math.Sqrt(1-radius*radius/(d*d))-1e-9
 	}
+	names := namesOf(targets)
+	obstacles := e.blocks.seenFrom(&source{at: l.At, host: l.Host}, s.toward, names)
+	s.hosts, s.ahead = !slices.Contains(names, l.Host), within(nil, obstacles, s.cone, 1)
 	return s
 }
 
@@ -88,8 +91,10 @@ func (s *aimSearch) try(bearingDeg, tiltDeg float64) float64 {
 		if s.cone > -1 && r3.Dot(dir, s.toward) < s.cone {
 			continue
 		}
-		if hit, at := firstTarget(s.l.At, r3.Add(s.l.At, r3.Scale(pastM, dir)), s.targets); hit >= 0 {
-			share += c.share * s.e.blocks.throughExcept(&lamp.src, at, s.names)
+		way := newRay(s.l.At, r3.Add(s.l.At, r3.Scale(pastM, dir)))
+		if hit, at := firstTarget(&way, r3.Vec{}, s.targets); hit >= 0 {
+			way = newRay(s.l.At, at)
+			share += c.share * pastThese(&lamp.src, s.hosts, s.ahead, &way, at)
 		}
 	}
 	return share

@@ -77,19 +77,20 @@ const (
 // are spread, no edge of a target goes along with many of them.
 func fluxCells(d Distribution, cut cutting) []fluxCell {
 	pole := poleOf(d)
-	edges := ringEdges(d, pole, cut)
+	edges := ringEdges(d, &pole, cut)
 	cells := make([]fluxCell, 0, (len(edges)-1)*cut.planes)
 	total := 0.0
 	for i := 1; i < len(edges); i++ {
 		top, bottom := math.Cos(edges[i-1]), math.Cos(edges[i])
 		area := 2 * math.Pi * (top - bottom) / float64(cut.planes)
-		turn := math.Mod(float64(i)*turnStep, 1)
+		turn := fraction(float64(i) * turnStep)
 		for k := range cut.planes {
 			deep := 0.5
 			if cut.spread {
-				deep = math.Mod((float64(k)+0.5)*goldenStep+float64(i)*deepStep, 1)
+				deep = fraction((float64(k)+0.5)*goldenStep + float64(i)*deepStep)
 			}
-			dir := pole.direction(top+deep*(bottom-top), 2*math.Pi*(float64(k)+turn)/float64(cut.planes))
+			plane := pole.turn(2 * math.Pi * (float64(k) + turn) / float64(cut.planes))
+			dir := plane.direction(top + deep*(bottom-top))
 			if flux := d.PerLumen(dir) * area; flux > 0 {
 				cells = append(cells, fluxCell{dir, flux})
 				total += flux
@@ -101,6 +102,9 @@ func fluxCells(d Distribution, cut cutting) []fluxCell {
 	}
 	return cells
 }
+
+// fraction is what is behind the point of a number that is not negative.
+func fraction(v float64) float64 { return v - math.Floor(v) }
 
 // pole is a direction with two others square to it and to each other.
 type pole struct{ along, x, y r3.Vec }
@@ -123,11 +127,21 @@ func poleOf(d Distribution) pole {
 	return p
 }
 
-// direction is at an angle of that cosine from the pole, turned about it.
-func (p *pole) direction(cos, turn float64) r3.Vec {
+// turned is a half-plane that the pole bounds.
+type turned struct {
+	*pole
+	sin, cos float64 // of the angle by which it is turned about the pole
+}
+
+func (p *pole) turn(angle float64) turned {
+	sin, cos := math.Sincos(angle)
+	return turned{p, sin, cos}
+}
+
+// direction is in the half-plane, at an angle of that cosine from the pole.
+func (t *turned) direction(cos float64) r3.Vec {
 	sin := math.Sqrt(max(0, 1-cos*cos))
-	sinC, cosC := math.Sincos(turn)
-	return r3.Add(r3.Scale(cos, p.along), r3.Add(r3.Scale(sin*cosC, p.x), r3.Scale(sin*sinC, p.y)))
+	return r3.Add(r3.Scale(cos, t.along), r3.Add(r3.Scale(sin*t.cos, t.x), r3.Scale(sin*t.sin, t.y)))
 }
 
 // stepAngle is the angle from the pole at which step i begins.
@@ -143,13 +157,17 @@ func stepAngle(i int) float64 {
 
 // ringEdges returns the angles from the pole in radians between rings: each ring
 // holds an equal part of the flux or is as wide as any may be.
-func ringEdges(d Distribution, pole pole, cut cutting) []float64 {
+func ringEdges(d Distribution, pole *pole, cut cutting) []float64 {
+	var turns [profilePlanes]turned
+	for k := range turns {
+		turns[k] = pole.turn(2 * math.Pi * (float64(k) + 0.5) / profilePlanes)
+	}
 	sums := make([]float64, profileSteps+1)
 	for i := range profileSteps {
 		low, high := stepAngle(i), stepAngle(i+1)
 		cos, sum := math.Cos((low+high)/2), 0.0
-		for k := range profilePlanes {
-			sum += d.PerLumen(pole.direction(cos, 2*math.Pi*(float64(k)+0.5)/profilePlanes))
+		for k := range turns {
+			sum += d.PerLumen(turns[k].direction(cos))
 		}
 		sums[i+1] = sums[i] + sum*(math.Cos(low)-math.Cos(high))
 	}

@@ -108,36 +108,29 @@ func (t *Table) maxBetween(lowDeg, highDeg float64) float64 {
 // the highest the box reaches above the plane of p, and I no more than the
 // bands hold for the directions from the box to p.
 func boundLux(box *r3.Box, b *bands, p *Point) float64 {
-	n := p.Normal
-	rise := axisReach(n.X, box.Min.X, box.Max.X, p.At.X) +
-		axisReach(n.Y, box.Min.Y, box.Max.Y, p.At.Y) +
-		axisReach(n.Z, box.Min.Z, box.Max.Z, p.At.Z)
+	low, high := r3.Sub(box.Min, p.At), r3.Sub(box.Max, p.At) // the box as seen from p
+	rise := axisReach(p.Normal.X, low.X, high.X) + axisReach(p.Normal.Y, low.Y, high.Y) + axisReach(p.Normal.Z, low.Z, high.Z)
 	if rise <= 0 {
 		return 0
 	}
-	dx := axisGap(box.Min.X, box.Max.X, p.At.X)
-	dy := axisGap(box.Min.Y, box.Max.Y, p.At.Y)
-	dz := axisGap(box.Min.Z, box.Max.Z, p.At.Z)
-	d2 := dx*dx + dy*dy + dz*dz
+	dx, dy, dz := axisGap(low.X, high.X), axisGap(low.Y, high.Y), axisGap(low.Z, high.Z)
+	near2 := dx*dx + dy*dy // of the level distance
+	fx, fy := axisFar(low.X, high.X), axisFar(low.Y, high.Y)
+	far2 := fx*fx + fy*fy
+	d2 := near2 + dz*dz
 	cos := 1.0
 	if rise*rise < d2 {
 		cos = rise / math.Sqrt(d2)
 	}
-	lowCos, highCos := fallCosines(box, p, dx*dx+dy*dy)
-	return b.between(lowCos, highCos) * cos / max(d2, nearestM*nearestM)
+	if d2 < nearestM*nearestM {
+		d2 = nearestM * nearestM
+	}
+	return b.between(fallCosine(low.Z, near2, far2), fallCosine(high.Z, far2, near2)) * cos / d2
 }
 
-// fallCosines is the range of the cosine between straight down and the
-// directions from the box to p; near2 is the square of the level gap.
-func fallCosines(box *r3.Box, p *Point, near2 float64) (low, high float64) {
-	fx := max(p.At.X-box.Min.X, box.Max.X-p.At.X)
-	fy := max(p.At.Y-box.Min.Y, box.Max.Y-p.At.Y)
-	far2 := fx*fx + fy*fy
-	return fallCosine(box.Min.Z-p.At.Z, near2, far2), fallCosine(box.Max.Z-p.At.Z, far2, near2)
-}
-
-// fallCosine is the cosine for a luminaire that stands up above p, at the level
-// distance that makes it least (below) or greatest (above).
+// fallCosine is the cosine between straight down and the direction from a
+// luminaire that stands up above p, at the level distance that makes it least
+// (below) or greatest (above).
 func fallCosine(up, ifBelow2, ifAbove2 float64) float64 {
 	level2 := ifAbove2
 	if up < 0 {
@@ -150,12 +143,29 @@ func fallCosine(up, ifBelow2, ifAbove2 float64) float64 {
 	return up / math.Sqrt(d2)
 }
 
-// axisReach is the greatest n*(q-at) for q between low and high.
-func axisReach(n, low, high, at float64) float64 {
-	return max(n*(low-at), n*(high-at))
+// axisReach is the greatest n*q for q between low and high.
+func axisReach(n, low, high float64) float64 {
+	if n < 0 {
+		return n * low
+	}
+	return n * high
 }
 
-// axisGap is the distance from at to the stretch between low and high.
-func axisGap(low, high, at float64) float64 {
-	return max(low-at, at-high, 0)
+// axisGap is the distance from 0 to the stretch between low and high.
+func axisGap(low, high float64) float64 {
+	switch {
+	case low > 0:
+		return low
+	case high < 0:
+		return -high
+	}
+	return 0
+}
+
+// axisFar is the distance from 0 to the farther end of a stretch.
+func axisFar(low, high float64) float64 {
+	if -low > high {
+		return -low
+	}
+	return high
 }

@@ -5,8 +5,8 @@ import (
 	"fmt"
 	"math"
 	"runtime"
-	"slices"
 	"sync"
+	"sync/atomic"
 
 	"gonum.org/v1/gonum/spatial/r3"
 )
@@ -77,6 +77,7 @@ func NewEvaluator(luminaires []Luminaire, occluders []Occluder, opt Options) (*E
 			return nil, err
 		}
 		e.lamps[i] = newLamp(&luminaires[i], &e.blocks)
+		e.lamps[i].src.outlook = e.blocks.newOutlook(&e.lamps[i].src)
 		half := e.lamps[i].half
 		grow := r3.Vec{X: half, Y: half, Z: half}
 		at := luminaires[i].At
@@ -140,40 +141,46 @@ const pointsAtOnce = 64
 // Evaluate computes what every luminaire gives at every point. It stops early
 // with the context's error.
 func (e *Evaluator) Evaluate(ctx context.Context, points []Point) (*Field, error) {
-	for i, p := range points {
-		if !finite(p.At.X, p.At.Y, p.At.Z, p.Normal.X, p.Normal.Y, p.Normal.Z) || length(p.Normal) == 0 {
-			return nil, fmt.Errorf("point %d has a position or normal that cannot be used", i)
-		}
+	if err := usable(points); err != nil {
+		return nil, err
 	}
 	rows := make([][]Share, len(points))
 	piles := (len(points) + pointsAtOnce - 1) / pointsAtOnce
-	next := make(chan int, piles)
-	for i := range piles {
-		next <- i
-	}
-	close(next)
-	var wg sync.WaitGroup
-	for range min(e.workers, piles) {
-		wg.Go(func() {
-			var g gatherer
-			for pile := range next {
-				if ctx.Err() != nil {
-					return
-				}
-				first := pile * pointsAtOnce
-				last := min(first+pointsAtOnce, len(points))
-				for i := first; i < last; i++ {
-					rows[i] = slices.Clone(g.gather(e, points[i]))
-				}
+	var taken atomic.Int64
+	work := func() {
+		var g gatherer
+		for ctx.Err() == nil {
+			first := int(taken.Add(1)-1) * pointsAtOnce
+			if first >= len(points) {
+				return
 			}
-		})
+			last := min(first+pointsAtOnce, len(points))
+			g.fill(e, points[first:last], rows[first:last])
+		}
 	}
+	var wg sync.WaitGroup
+	for range min(e.workers, piles) - 1 {
+		wg.Go(work)
+	}
+	work()
 	wg.Wait()
-	if err := ctx.Err(); err != nil {
-		return nil, fmt.Errorf("computing illuminance: %w", err)
+	if ctx.Err() != nil {
+		return nil, stopped(ctx)
 	}
 	return &Field{from: e, points: points, rows: rows}, nil
 }
+
+// usable reports a point that cannot be reckoned with.
+func usable(points []Point) error {
+	for i, p := range points {
+		if !finite(p.At.X, p.At.Y, p.At.Z, p.Normal.X, p.Normal.Y, p.Normal.Z) || length(p.Normal) == 0 {
+			return fmt.Errorf("point %d has a position or normal that cannot be used", i)
+		}
+	}
+	return nil
+}
+
+func stopped(ctx context.Context) error { return fmt.Errorf("computing illuminance: %w", ctx.Err()) }
 
 // Lux returns the illuminance at one point with every luminaire at full level,
 // within the same error bound.

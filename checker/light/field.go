@@ -32,16 +32,30 @@ func (f *Field) Point(i int) Point { return f.points[i] }
 func (f *Field) Shares(i int) []Share { return f.rows[i] }
 
 // LuxAt returns the illuminance at point i.
-func (f *Field) LuxAt(i int, levels Levels) float64 {
+func (f *Field) LuxAt(i int, levels Levels) float64 { return levels.sum(f.rows[i]) }
+
+// sum adds up what luminaires give at these levels.
+func (v Levels) sum(shares []Share) float64 {
 	sum := 0.0
-	for _, s := range f.rows[i] {
-		if levels == nil {
+	for _, s := range shares {
+		if v == nil {
 			sum += s.Lux
-		} else if int(s.Luminaire) < len(levels) {
-			sum += s.Lux * levels[s.Luminaire]
+		} else if int(s.Luminaire) < len(v) {
+			sum += s.Lux * v[s.Luminaire]
 		}
 	}
 	return sum
+}
+
+// of is the level of a luminaire.
+func (v Levels) of(luminaire int32) float64 {
+	switch {
+	case v == nil:
+		return 1
+	case int(luminaire) < len(v):
+		return v[luminaire]
+	}
+	return 0
 }
 
 // Lux returns the illuminance at every point.

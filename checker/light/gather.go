@@ -7,7 +7,11 @@ import "slices"
 type gatherer struct {
 	heap   []candidate
 	shares []Share // of one point
+	pile   []Share // of a few points
+	ends   []int   // where the shares of each end in the pile
 	opened int     // nodes looked into, all points together
+	search *brightSearch
+	gaveUp bool // the point cannot be what is searched for
 }
 
 // candidate is a node of the luminaire tree with the most it could give.
@@ -17,13 +21,18 @@ type candidate struct {
 }
 
 // gather returns what each luminaire gives at p, in order of luminaires, without
-// those that give nothing; they are overwritten by the next call. It opens the node with the largest bound until all
-// that is left closed could add no more than the cut-off.
+// those that give nothing; they are overwritten by the next call. It opens the node
+// with the largest bound until all that is left closed could add no more than the
+// cut-off. With a search for the brightest point it gives up when p cannot be that.
 func (g *gatherer) gather(e *Evaluator, p Point) []Share {
 	p = unitPoint(p)
-	g.heap, g.shares = g.heap[:0], g.shares[:0]
-	closed := g.offer(e, 0, &p, 0)
+	g.heap, g.shares, g.gaveUp = g.heap[:0], g.shares[:0], false
+	closed := g.offer(e, 0, &p)
 	for len(g.heap) > 0 {
+		if g.search != nil && g.search.hopeless() {
+			g.gaveUp = true
+			return nil
+		}
 		if closed <= e.cutoff {
 			// Add up afresh, so that rounding of the running sum hides nothing.
 			if closed = g.sum(); closed <= e.cutoff {
@@ -35,16 +44,41 @@ func (g *gatherer) gather(e *Evaluator, p Point) []Share {
 		closed -= c.lux
 		n := &e.order.nodes[c.node]
 		if n.left < 0 {
-			if lux := e.lamps[n.item].lux(&e.blocks, &p); lux > 0 {
-				g.shares = append(g.shares, Share{Luminaire: n.item, Lux: lux})
-			}
+			g.look(e, n.item, &p)
 			continue
 		}
-		closed = g.offer(e, n.left, &p, closed)
-		closed = g.offer(e, n.right, &p, closed)
+		closed += g.offer(e, n.left, &p)
+		closed += g.offer(e, n.right, &p)
 	}
 	slices.SortFunc(g.shares, func(a, b Share) int { return int(a.Luminaire) - int(b.Luminaire) })
 	return g.shares
+}
+
+// look computes what one luminaire gives at p.
+func (g *gatherer) look(e *Evaluator, luminaire int32, p *Point) {
+	lux := e.lamps[luminaire].lux(&e.blocks, p)
+	if lux <= 0 {
+		return
+	}
+	share := Share{Luminaire: luminaire, Lux: lux}
+	g.shares = append(g.shares, share)
+	if g.search != nil {
+		g.search.got(share)
+	}
+}
+
+// fill writes the rows of a few points, which share one piece of storage.
+func (g *gatherer) fill(e *Evaluator, points []Point, rows [][]Share) {
+	g.pile, g.ends = g.pile[:0], g.ends[:0]
+	for _, p := range points {
+		g.pile = append(g.pile, g.gather(e, p)...)
+		g.ends = append(g.ends, len(g.pile))
+	}
+	kept, from := slices.Clone(g.pile), 0
+	for i, end := range g.ends {
+		rows[i] = kept[from:end:end]
+		from = end
+	}
 }
 
 func (g *gatherer) sum() float64 {
@@ -55,14 +89,18 @@ func (g *gatherer) sum() float64 {
 	return s
 }
 
-// offer puts a node on the heap when it can give light to p at all.
-func (g *gatherer) offer(e *Evaluator, node int32, p *Point, closed float64) float64 {
+// offer puts a node on the heap when it can give light to p at all, and returns
+// the most that it could give.
+func (g *gatherer) offer(e *Evaluator, node int32, p *Point) float64 {
 	if int(node) >= len(e.order.nodes) {
-		return closed
+		return 0
 	}
 	lux := boundLux(&e.order.nodes[node].box, &e.bands[node], p)
 	if lux <= 0 {
-		return closed
+		return 0
+	}
+	if g.search != nil {
+		g.search.offered(node, lux)
 	}
 	g.heap = append(g.heap, candidate{lux, node})
 	for i := len(g.heap) - 1; i > 0; {
@@ -73,12 +111,15 @@ func (g *gatherer) offer(e *Evaluator, node int32, p *Point, closed float64) flo
 		g.heap[up], g.heap[i] = g.heap[i], g.heap[up]
 		i = up
 	}
-	return closed + lux
+	return lux
 }
 
 // take removes the candidate with the largest bound.
 func (g *gatherer) take() candidate {
 	top := g.heap[0]
+	if g.search != nil {
+		g.search.taken(top)
+	}
 	last := len(g.heap) - 1
 	g.heap[0] = g.heap[last]
 	g.heap = g.heap[:last]

@@ -1,6 +1,8 @@
 package light
 
 import (
+	"slices"
+
 	"gonum.org/v1/gonum/spatial/r3"
 )
 
@@ -36,38 +38,73 @@ func (e *Evaluator) Land(i int, targets ...Occluder) Landing {
 
 func (e *Evaluator) land(l *Luminaire, targets []Occluder) Landing {
 	lamp := newLamp(l, &e.blocks)
-	names := make([]string, len(targets))
+	names := namesOf(targets)
+	pole := poleOf(l.Light)
+	axis := lamp.frame.world(pole.along)
+	obstacles := e.blocks.seenFrom(&lamp.src, axis, names)
+	hosts := !slices.Contains(names, l.Host)
+	marks := make([]seen, len(targets))
 	for k, t := range targets {
-		names[k] = t.Name()
+		marks[k] = newSeen(bounded{t, t.box()}, l.At, axis)
 	}
 	out := Landing{On: make([]float64, len(targets))}
-	for _, c := range cellsOf(l.Light, fineCut) {
-		dir := lamp.frame.world(c.dir)
-		end := r3.Add(l.At, r3.Scale(pastM, dir))
-		hit, at := firstTarget(l.At, end, targets)
-		if hit >= 0 {
-			end = at
-		}
-		kept := c.share * e.blocks.throughExcept(&lamp.src, end, names)
-		out.Blocked += c.share - kept
-		switch {
-		case hit >= 0:
-			out.On[hit] += kept
-		case dir.Z >= 0:
-			out.Sky += kept
-		default:
-			out.Ground += kept
+	ahead := make([]seen, 0, len(obstacles))
+	for cells := range slices.Chunk(cellsOf(l.Light, fineCut), cellsAtOnce) {
+		low, high := pole.cosines(cells)
+		ahead = within(ahead[:0], obstacles, low, high)
+		mayHit := slices.ContainsFunc(marks, func(m seen) bool { return m.between(low, high) })
+		for _, c := range cells {
+			dir := lamp.frame.world(c.dir)
+			hit, end := -1, r3.Add(l.At, r3.Scale(pastM, dir))
+			s := newRay(l.At, end)
+			if mayHit {
+				if hit, end = firstTarget(&s, end, targets); hit >= 0 {
+					s = newRay(l.At, end)
+				}
+			}
+			kept := c.share * pastThese(&lamp.src, hosts, ahead, &s, end)
+			out.Blocked += c.share - kept
+			switch {
+			case hit >= 0:
+				out.On[hit] += kept
+			case dir.Z >= 0:
+				out.Sky += kept
+			default:
+				out.Ground += kept
+			}
 		}
 	}
 	return out
 }
 
-// firstTarget returns the first target on the way and the point met; -1 for none.
-func firstTarget(from, to r3.Vec, targets []Occluder) (int, r3.Vec) {
-	s := newRay(from, to)
+// cellsAtOnce is how many cells share a list of what may stand in their way. Cells
+// follow one another from the pole outward.
+const cellsAtOnce = 24
+
+// cosines are the least and the greatest cosine between the pole and some cells.
+func (p *pole) cosines(cells []fluxCell) (low, high float64) {
+	low, high = 1, -1
+	for _, c := range cells {
+		cos := r3.Dot(c.dir, p.along)
+		low, high = min(low, cos), max(high, cos)
+	}
+	return low, high
+}
+
+func namesOf(targets []Occluder) []string {
+	names := make([]string, len(targets))
+	for k, t := range targets {
+		names[k] = t.Name()
+	}
+	return names
+}
+
+// firstTarget returns the first target on the way to a place and the point met; -1
+// and the place itself for none.
+func firstTarget(s *ray, to r3.Vec, targets []Occluder) (int, r3.Vec) {
 	hit, best := -1, 2.0
 	for k, t := range targets {
-		if in, _, ok := t.crossing(s); ok && in < best {
+		if in, _, ok := t.crossing(*s); ok && in < best {
 			hit, best = k, in
 		}
 	}

@@ -66,6 +66,7 @@ func (l *lamp) freeLux(d r3.Vec, d2 float64, normal *r3.Vec) float64 {
 func (l *lamp) splitLux(p *Point, distance float64, through func(*source) float64) float64 {
 	parts := l.Opening.split(distance)
 	part := l.src
+	part.outlook = nil // it is for the middle
 	sum := 0.0
 	n := parts.count()
 	for i := range n {

@@ -8,9 +8,16 @@ import (
 
 // obstacles is an indexed set of occluders.
 type obstacles struct {
-	items []Occluder
-	tree  tree
-	named map[string][]Occluder
+	items   []Occluder
+	tree    tree
+	inOrder []bounded // as the leaves of the tree stand
+	named   map[string][]Occluder
+}
+
+// bounded is an occluder with the box round it.
+type bounded struct {
+	Occluder
+	bounds r3.Box
 }
 
 func newObstacles(items []Occluder) (obstacles, error) {
@@ -24,6 +31,12 @@ func newObstacles(items []Occluder) (obstacles, error) {
 		o.named[item.Name()] = append(o.named[item.Name()], item)
 	}
 	o.tree = newTree(boxes)
+	o.inOrder = make([]bounded, 0, len(items))
+	for i := range o.tree.nodes {
+		if n := &o.tree.nodes[i]; n.left < 0 {
+			o.inOrder = append(o.inOrder, bounded{items[n.item], n.box})
+		}
+	}
 	return o, nil
 }
 
@@ -33,26 +46,24 @@ type source struct {
 	aim   r3.Vec // which way it shines; see stepOff
 	host  string
 	hosts []Occluder // the indexed occluders of that name
+	// outlook is what may stand in the way, when that is known for this place.
+	outlook *outlook
 }
 
 // through returns the share of light from the source that reaches to: the
 // product of the transmissions of everything in the way.
 func (o *obstacles) through(src *source, to r3.Vec) float64 {
-	return o.throughExcept(src, to, nil)
-}
-
-// throughExcept is through without the occluders of the given names.
-func (o *obstacles) throughExcept(src *source, to r3.Vec, except []string) float64 {
 	if len(o.items) == 0 {
 		return 1
 	}
 	share := 1.0
-	if !slices.Contains(except, src.host) {
-		for _, host := range src.hosts {
-			share *= passHost(host, src, to)
-		}
+	for _, host := range src.hosts {
+		share *= passHost(host, src, to)
 	}
 	s := newRay(src.at, to)
+	if src.outlook != nil {
+		return src.outlook.through(share, o, &s)
+	}
 	probe := s.probe()
 	var stack [64]int32
 	n := 1 // stack[0] is the root
@@ -68,7 +79,7 @@ func (o *obstacles) throughExcept(src *source, to r3.Vec, except []string) float
 			continue
 		}
 		item := o.items[node.item]
-		if isHost(item, src) || (len(except) > 0 && slices.Contains(except, item.Name())) {
+		if isHost(item, src) {
 			continue
 		}
 		share *= passOne(item, &s)

@@ -162,12 +162,23 @@ func (t *Table) angles(d r3.Vec) (hDeg, vDeg float64) {
 	case TypeB:
 		return degrees(math.Atan2(-d.Y, math.Hypot(d.X, d.Z))), degrees(math.Atan2(d.X, -d.Z))
 	}
-	return degrees(math.Atan2(d.Y, d.X)), degrees(math.Atan2(math.Sqrt(d.X*d.X+d.Y*d.Y), -d.Z))
+	return degrees(math.Atan2(d.Y, d.X)), upright(d)
 }
 
 // PerLumen implements [Distribution].
 func (t *Table) PerLumen(dir r3.Vec) float64 {
+	if t.Round() {
+		return t.lookUp(0, upright(dir))
+	}
 	return t.lookUp(t.angles(dir))
+}
+
+// Round reports whether the file declares that the light is the same all round.
+func (t *Table) Round() bool { return t.mirror == mirrorAxis }
+
+// upright is the vertical angle of a direction in a file of type C.
+func upright(d r3.Vec) float64 {
+	return degrees(math.Atan2(math.Sqrt(d.X*d.X+d.Y*d.Y), -d.Z))
 }
 
 // lookUp interpolates at a pair of angles.

@@ -78,7 +78,13 @@ func (s *ray) probe() probe {
 // neither above nor below anything.
 func (p *probe) touches(b *r3.Box) bool {
 	in, out := narrow(0, 1, (b.Min.X-p.from.X)*p.inv.X, (b.Max.X-p.from.X)*p.inv.X)
+	if in > out {
+		return false
+	}
 	in, out = narrow(in, out, (b.Min.Y-p.from.Y)*p.inv.Y, (b.Max.Y-p.from.Y)*p.inv.Y)
+	if in > out {
+		return false
+	}
 	in, out = narrow(in, out, (b.Min.Z-p.from.Z)*p.inv.Z, (b.Max.Z-p.from.Z)*p.inv.Z)
 	return in <= out
 }
