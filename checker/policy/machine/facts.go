@@ -23,6 +23,7 @@ type shape struct {
 type field struct {
 	index     int
 	omitEmpty bool
+	convert   converter
 }
 
 // find returns the place of a key, or -1.
@@ -33,54 +34,42 @@ func (s *shape) find(key Value) int {
 	return -1
 }
 
-var (
-	jsonMarshaler = reflect.TypeFor[json.Marshaler]()
-	textMarshaler = reflect.TypeFor[encoding.TextMarshaler]()
-)
+// converter converts values of one type; ok is false for a value that only
+// encoding/json can write, or that nothing can.
+type converter func(v reflect.Value) (value Value, ok bool)
 
-// shapes holds the shape of each struct type, nil for one that only encoding/json
-// can write.
-var shapes sync.Map // reflect.Type to *shape
+// converters holds a converter for each type that was met.
+var converters sync.Map // reflect.Type to converter
 
 // Convert turns plain Go values into what rules read, as encoding/json would,
 // without writing JSON. It knows structs, slices, maps by text, pointers and
 // single values; ok is false for anything else. Numbers keep twelve significant
 // digits.
 func Convert(v any) (value Value, ok bool) {
-	c := converter{rounded: map[float64]float64{}}
-	return c.convert(reflect.ValueOf(v))
-}
-
-type converter struct {
-	rounded map[float64]float64
-}
-
-func (c *converter) convert(v reflect.Value) (Value, bool) {
-	if !v.IsValid() {
+	of := reflect.ValueOf(v)
+	if !of.IsValid() {
 		return Value{kind: Null}, true
 	}
-	switch kind := v.Kind(); kind {
-	case reflect.Struct:
-		return c.object(v)
-	case reflect.Pointer, reflect.Interface, reflect.Slice, reflect.Map:
-		if writesItself(v.Type()) {
-			return Value{}, false
-		}
-		if v.IsNil() {
-			return Value{kind: Null}, true
-		}
-		switch kind {
-		case reflect.Slice:
-			return c.array(v)
-		case reflect.Map:
-			return c.dictionary(v)
-		}
-		return c.convert(v.Elem())
-	case reflect.Array:
-		return c.array(v)
-	}
-	return c.single(v)
+	return converterFor(of.Type())(of)
 }
+
+// converterFor returns the converter for a type. One that is asked for a second
+// time while it is being made is looked up when it is used: types may hold
+// themselves.
+func converterFor(kind reflect.Type) converter {
+	if known, found := converters.Load(kind); found {
+		return known.(converter)
+	}
+	converters.Store(kind, converter(func(v reflect.Value) (Value, bool) { return converterFor(kind)(v) }))
+	made := newConverter(kind)
+	converters.Store(kind, made)
+	return made
+}
+
+var (
+	jsonMarshaler = reflect.TypeFor[json.Marshaler]()
+	textMarshaler = reflect.TypeFor[encoding.TextMarshaler]()
+)
 
 // writesItself says whether a type has its own form in JSON.
 func writesItself(kind reflect.Type) bool {
@@ -91,127 +80,118 @@ func writesItself(kind reflect.Type) bool {
 	return pointer.Implements(jsonMarshaler) || pointer.Implements(textMarshaler)
 }
 
-// single converts text, numbers and booleans.
-func (c *converter) single(v reflect.Value) (Value, bool) {
-	if writesItself(v.Type()) {
-		return Value{}, false
-	}
-	switch {
-	case v.Kind() == reflect.String:
-		return TextValue(strings.ToValidUTF8(v.String(), "\uFFFD")), true
-	case v.Kind() == reflect.Bool:
-		return Bool(v.Bool()), true
-	case v.CanInt():
-		return wholeOf(v.Int()), true
-	case v.CanUint() && v.Uint() <= math.MaxInt64:
-		return wholeOf(int64(v.Uint())), true
-	case v.Kind() == reflect.Float64 && !math.IsInf(v.Float(), 0) && !math.IsNaN(v.Float()):
-		return Value{kind: Number, number: c.round(v.Float())}, true
-	}
-	return Value{}, false
-}
+// leave converts nothing.
+func leave(reflect.Value) (Value, bool) { return Value{}, false }
 
-// wholeOf converts an integer.
-func wholeOf(n int64) Value {
-	v := Value{kind: Number, number: float64(n)}
-	if n >= small || n <= -small {
-		if digits := strconv.FormatInt(n, 10); v.Digits() != digits {
-			v.text = digits
-		}
-	}
-	return v
-}
-
-// round rounds a float to factDigits significant digits.
-func (c *converter) round(f float64) float64 {
-	if f == math.Trunc(f) && math.Abs(f) < small {
-		return f
-	}
-	rounded, found := c.rounded[f]
-	if !found {
-		var room [32]byte
-		rounded, _ = strconv.ParseFloat(string(strconv.AppendFloat(room[:0], f, 'g', factDigits, 64)), 64)
-		c.rounded[f] = rounded
-	}
-	return rounded
-}
-
-func (c *converter) array(v reflect.Value) (Value, bool) {
-	if v.Type().Elem().Kind() == reflect.Uint8 {
-		return Value{}, false // encoding/json writes bytes as text
-	}
-	items := make([]Value, v.Len())
-	for i := range items {
-		item, ok := c.convert(v.Index(i))
-		if !ok {
-			return Value{}, false
-		}
-		items[i] = item
-	}
-	return ArrayOf(items), true
-}
-
-func (c *converter) dictionary(v reflect.Value) (Value, bool) {
-	if v.Type().Key().Kind() != reflect.String || writesItself(v.Type().Key()) {
-		return Value{}, false
-	}
-	g := &group{}
-	for entry := v.MapRange(); entry.Next(); {
-		item, ok := c.convert(entry.Value())
-		if !ok {
-			return Value{}, false
-		}
-		g.put(TextValue(entry.Key().String()), item)
-	}
-	g.keysInOrder() // from here on it is read only
-	return Value{kind: Object, group: g}, true
-}
-
-func (c *converter) object(v reflect.Value) (Value, bool) {
-	s := shapeOf(v.Type())
-	if s == nil {
-		return Value{}, false
-	}
-	items := make([]Value, len(s.fields))
-	for i, field := range s.fields {
-		member := v.Field(field.index)
-		if field.omitEmpty && isEmpty(member) {
-			continue
-		}
-		item, ok := c.convert(member)
-		if !ok {
-			return Value{}, false
-		}
-		items[i] = item
-	}
-	return Value{kind: Object, group: &group{shape: s, items: items}}, true
-}
-
-// isEmpty says whether encoding/json leaves a field out under omitempty.
-func isEmpty(v reflect.Value) bool {
-	switch v.Kind() {
-	case reflect.Slice, reflect.Map, reflect.String, reflect.Array:
-		return v.Len() == 0
-	case reflect.Struct:
-		return false
-	}
-	return v.IsZero()
-}
-
-// shapeOf returns the fields that encoding/json would write, nil when only it can.
-func shapeOf(kind reflect.Type) *shape {
-	if known, found := shapes.Load(kind); found {
-		return known.(*shape)
-	}
-	s := newShape(kind)
-	shapes.Store(kind, s)
-	return s
-}
-
-func newShape(kind reflect.Type) *shape {
+func newConverter(kind reflect.Type) converter {
 	if writesItself(kind) {
-		return nil
+		return leave
 	}
+	switch kind.Kind() {
+	case reflect.String:
+		return func(v reflect.Value) (Value, bool) { return TextValue(strings.ToValidUTF8(v.String(), "\uFFFD")), true }
+	case reflect.Bool:
+		return func(v reflect.Value) (Value, bool) { return Bool(v.Bool()), true }
+	case reflect.Float64:
+		return func(v reflect.Value) (Value, bool) {
+			f := v.Float()
+			return Value{kind: Number, number: round(f)}, !math.IsInf(f, 0) && !math.IsNaN(f)
+		}
+	case reflect.Int, reflect.Int8, reflect.Int16, reflect.Int32, reflect.Int64:
+		return func(v reflect.Value) (Value, bool) { return wholeOf(v.Int()), true }
+	case reflect.Uint, reflect.Uint8, reflect.Uint16, reflect.Uint32, reflect.Uint64:
+		return func(v reflect.Value) (Value, bool) { return wholeOf(int64(v.Uint())), v.Uint() <= math.MaxInt64 }
+	case reflect.Interface:
+		return orNull(func(v reflect.Value) (Value, bool) { return converterFor(v.Elem().Type())(v.Elem()) })
+	case reflect.Pointer:
+		member := converterFor(kind.Elem())
+		return orNull(func(v reflect.Value) (Value, bool) { return member(v.Elem()) })
+	case reflect.Slice, reflect.Array:
+		return arrayConverter(kind)
+	case reflect.Map:
+		return mapConverter(kind)
+	case reflect.Struct:
+		return structConverter(kind)
+	}
+	return leave
+}
+
+// orNull converts nil to null.
+func orNull(convert converter) converter {
+	return func(v reflect.Value) (Value, bool) {
+		if v.IsNil() {
+			return Value{kind: Null}, true
+		}
+		return convert(v)
+	}
+}
+
+func arrayConverter(kind reflect.Type) converter {
+	if kind.Elem().Kind() == reflect.Uint8 {
+		return leave // encoding/json writes bytes as text
+	}
+	member := converterFor(kind.Elem())
+	convert := func(v reflect.Value) (Value, bool) {
+		items := make([]Value, v.Len())
+		for i := range items {
+			item, ok := member(v.Index(i))
+			if !ok {
+				return Value{}, false
+			}
+			items[i] = item
+		}
+		return ArrayOf(items), true
+	}
+	if kind.Kind() == reflect.Slice {
+		return orNull(convert)
+	}
+	return convert
+}
+
+func mapConverter(kind reflect.Type) converter {
+	if kind.Key().Kind() != reflect.String || writesItself(kind.Key()) {
+		return leave
+	}
+	member := converterFor(kind.Elem())
+	return orNull(func(v reflect.Value) (Value, bool) {
+		g := &group{}
+		for entry := v.MapRange(); entry.Next(); {
+			item, ok := member(entry.Value())
+			if !ok {
+				return Value{}, false
+			}
+			g.put(TextValue(entry.Key().String()), item)
+		}
+		g.keysInOrder() // from here on it is read only
+		return Value{kind: Object, group: g}, true
+	})
+}
+
+func structConverter(kind reflect.Type) converter {
+	s := newShape(kind)
+	if s == nil {
+		return leave
+	}
+	return func(v reflect.Value) (Value, bool) {
+		items := make([]Value, len(s.fields))
+		for i := range s.fields {
+			f := &s.fields[i]
+			member := v.Field(f.index)
+			if f.omitEmpty && isEmpty(member) {
+				continue
+			}
+			item, ok := f.convert(member)
+			if !ok {
+				return Value{}, false
+			}
+			items[i] = item
+		}
+		return Value{kind: Object, group: &group{shape: s, items: items}}, true
+	}
+}
+
+// newShape finds the fields that encoding/json would write, nil when only it can.
+func newShape(kind reflect.Type) *shape {
 	s := &shape{places: map[string]int{}}
 	for i := range kind.NumField() {
 		f := kind.Field(i)
@@ -230,8 +210,66 @@ func newShape(kind reflect.Type) *shape {
 		s.places[name] = len(s.keys)
 		s.order = append(s.order, len(s.keys))
 		s.keys = append(s.keys, TextValue(name))
-		s.fields = append(s.fields, field{i, slices.Contains(options, "omitempty")})
+		s.fields = append(s.fields, field{i, slices.Contains(options, "omitempty"), converterFor(f.Type)})
 	}
 	slices.SortFunc(s.order, func(a, b int) int { return Compare(s.keys[a], s.keys[b]) })
 	return s
+}
+
+// isEmpty says whether encoding/json leaves a field out under omitempty.
+func isEmpty(v reflect.Value) bool {
+	switch v.Kind() {
+	case reflect.Slice, reflect.Map, reflect.String, reflect.Array:
+		return v.Len() == 0
+	case reflect.Struct:
+		return false
+	}
+	return v.IsZero()
+}
+
+// wholeOf converts an integer.
+func wholeOf(n int64) Value {
+	v := Value{kind: Number, number: float64(n)}
+	if n >= small || n <= -small {
+		if digits := strconv.FormatInt(n, 10); v.Digits() != digits {
+			v.text = digits
+		}
+	}
+	return v
+}
+
+// powers are the powers of ten that a float holds exactly.
+var powers = [...]float64{
+	1, 1e1, 1e2, 1e3, 1e4, 1e5, 1e6, 1e7, 1e8, 1e9, 1e10, 1e11, 1e12, 1e13, 1e14, 1e15, 1e16, 1e17, 1e18, 1e19, 1e20, 1e21, 1e22,
+}
+
+// unsure is how near to a half a rest of rounding may be before it is not clear to
+// which side it goes: a product of floats of twelve digits before the point is less
+// wrong than 2e-4.
+const unsure = 1e-3
+
+// round rounds a float to factDigits significant digits. Most floats are rounded by
+// counting units of the last digit, which are whole, so that one division gives the
+// float that is nearest to the decimal number; the others are written and read.
+func round(f float64) float64 {
+	if f == math.Trunc(f) && math.Abs(f) < small {
+		return f
+	}
+	for before := range factDigits {
+		if math.Abs(f) >= powers[before] || math.Abs(f) < 1e-9 {
+			continue
+		}
+		shift := factDigits - before // digits behind the point
+		for before == 0 && math.Abs(f)*powers[shift] < powers[factDigits-1] {
+			shift++
+		}
+		units := f * powers[shift]
+		if rest := math.Abs(units - math.Trunc(units)); math.Abs(rest-0.5) > unsure {
+			return math.Round(units) / powers[shift]
+		}
+		break
+	}
+	var room [32]byte
+	rounded, _ := strconv.ParseFloat(string(strconv.AppendFloat(room[:0], f, 'g', factDigits, 64)), 64) // it was written as a float
+	return rounded
 }

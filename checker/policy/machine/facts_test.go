@@ -4,6 +4,8 @@ import (
 	"encoding/json"
 	"math"
 	"math/big"
+	"math/rand/v2"
+	"strconv"
 	"testing"
 	"time"
 )
@@ -85,6 +87,32 @@ func TestConvertLeft(t *testing.T) {
 	} {
 		if converted, ok := Convert(value); ok {
 			t.Errorf("%T was converted to %v", value, converted)
+		}
+	}
+}
+
+// TestRound holds that numbers are rounded as they are when they are written with
+// twelve digits and read again (strconv is the general-purpose library).
+func TestRound(t *testing.T) {
+	random := rand.New(rand.NewPCG(1, 2))
+	numbers := []float64{0, math.Copysign(0, -1), 1, -1, 0.1, 9.9999999999995, 99.99999999999951, 999999999999.5, 1e12, 1e15, 5e-324, math.MaxFloat64, 0.1524, 2147483648.25}
+	for range 200000 {
+		f := math.Float64frombits(random.Uint64())
+		numbers = append(numbers, (random.Float64()-0.5)*math.Pow(10, float64(random.IntN(26)-11)), math.Round(random.Float64()*1e6)/1e4)
+		if !math.IsNaN(f) && !math.IsInf(f, 0) {
+			numbers = append(numbers, f)
+		}
+	}
+	for before := range 12 { // the neighbourhood of ties and of powers of ten
+		for range 2000 {
+			units := math.Trunc(random.Float64()*1e12) + 0.5 + (random.Float64()-0.5)*4e-3
+			numbers = append(numbers, units/math.Pow(10, float64(before)), math.Nextafter(powers[before], 0))
+		}
+	}
+	for _, f := range numbers {
+		want, err := strconv.ParseFloat(strconv.FormatFloat(f, 'g', factDigits, 64), 64)
+		if got := round(f); err != nil || got != want {
+			t.Fatalf("%v is rounded to %v, want %v", f, got, want)
 		}
 	}
 }
