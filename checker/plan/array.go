@@ -47,7 +47,7 @@ func (r *resolver) addMembers(a *arrayOf, n int) {
 		f := &Fixture{}
 		f.Element = Element{ID: fmt.Sprintf("%s-%d", a.ID, i+1), Kind: "fixture", Pointer: a.Pointer}
 		s := spotOf(&f.Element).key("id")
-		r.claim(s, &f.Element, f)
+		r.claim(s, "", &f.Element, f)
 		if r.plan.Elements[f.ID] == &f.Element {
 			r.anchors[f.ID] = &anchor{spot: s, array: a}
 		}

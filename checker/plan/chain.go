@@ -40,7 +40,7 @@ func (c *chain) step(i int) *Leg {
 	l.Element = Element{ID: c.id(e.To), Kind: "leg", Pointer: spotOf(&c.run.Element).at("chain", i).pointer}
 	s := spotOf(&l.Element)
 	if e.To != "" {
-		c.r.claim(s, &l.Element, l)
+		c.r.claim(s, "", &l.Element, l)
 	}
 	if e.From != "" && !c.reached[e.From] && c.r.things[e.From] != nil {
 		c.r.conflict(s.key("from"), "%q is not an end that the run has reached before this step", e.From)

@@ -142,7 +142,7 @@ func (r *resolver) addTreads(site *Site) {
 		for i := range stair.Treads {
 			t := &stair.Treads[i]
 			thing := &treadThing{Element{ID: t.ID, Kind: "tread", Pointer: stair.Pointer}, stair, t.Number}
-			r.claim(spotOf(&thing.Element), &thing.Element, thing)
+			r.claim(spotOf(&thing.Element), "", &thing.Element, thing)
 			outline := t.Outline[:]
 			r.plan.ground.add(&surface{
 				element: &stair.Element, rank: rankTread, outline: outline, box: boxOf(outline), levelM: &t.HeightM, walked: true,

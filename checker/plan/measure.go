@@ -96,7 +96,11 @@ func (q Quantity) Value(m Measure, units string) (float64, error) {
 	if u == nil {
 		return 0, fmt.Errorf("a bare number is no %s here: the plan's unit is %q", about.what, units)
 	}
-	return about.bounded(q.Number*u.factor+u.offset, fmt.Sprint(q.Number))
+	value := q.Number*u.factor + u.offset
+	if about.holds(value) {
+		return value, nil
+	}
+	return about.bounded(value, fmt.Sprint(q.Number))
 }
 
 // Parse reads text with a unit as a measure: "6 in", "12 ft 6 in", "6 1/2 in",
@@ -140,11 +144,14 @@ func (a *measure) sum(parts []part) (float64, error) {
 }
 
 func (a *measure) bounded(value float64, text string) (float64, error) {
-	if math.IsNaN(value) || math.Abs(value) > a.largest {
+	if !a.holds(value) {
 		return 0, fmt.Errorf("%s is too large a %s for a plan", text, a.what)
 	}
 	return value, nil
 }
+
+// holds reports whether a plan can use a value.
+func (a *measure) holds(value float64) bool { return math.Abs(value) <= a.largest }
 
 func (a *measure) unit(name string) *unit {
 	i := slices.IndexFunc(a.units, func(u unit) bool { return u.name == name })

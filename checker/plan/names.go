@@ -14,14 +14,14 @@ import (
 func (r *resolver) enter(e *Element, kind, id, pointer string, thing any) {
 	*e = Element{ID: id, Kind: kind, Pointer: pointer}
 	if id != "" {
-		r.claim(spotOf(e).key("id"), e, thing)
+		r.claim(spotOf(e), "id", e, thing)
 	}
 }
 
-// claim enters an element under its id; s is where to report that it is taken.
-func (r *resolver) claim(s spot, e *Element, thing any) {
+// claim enters an element under its id; s/key is where to report that it is taken.
+func (r *resolver) claim(s spot, key string, e *Element, thing any) {
 	if first, taken := r.plan.Elements[e.ID]; taken {
-		r.conflict(s, "the id %q is taken: the %s at %s has it already", e.ID, first.Kind, first.Pointer)
+		r.conflict(s.key(key), "the id %q is taken: the %s at %s has it already", e.ID, first.Kind, first.Pointer)
 		return
 	}
 	r.plan.Elements[e.ID] = e

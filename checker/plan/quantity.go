@@ -117,13 +117,37 @@ func (p *Position) UnmarshalJSONFrom(dec *jsontext.Decoder) error {
 }
 
 func readPair(dec *jsontext.Decoder, x, y *Quantity) error {
-	var pair []Quantity
-	if err := json.UnmarshalDecode(dec, &pair); err != nil {
+	if dec.PeekKind() != '[' {
+		if err := json.UnmarshalDecode(dec, new([]Quantity)); err != nil {
+			return err // which says what cannot stand here
+		}
+		return errors.New("want [x, y], have 0 numbers")
+	}
+	if _, err := dec.ReadToken(); err != nil {
 		return err
 	}
-	if len(pair) != 2 {
-		return fmt.Errorf("want [x, y], have %d numbers", len(pair))
+	count := 0
+	for ; dec.PeekKind() != ']'; count++ {
+		var number Quantity
+		if err := number.UnmarshalJSONFrom(dec); err != nil {
+			return within(dec, err)
+		}
+		*x, *y = *y, number
 	}
-	*x, *y = pair[0], pair[1]
+	if _, err := dec.ReadToken(); err != nil {
+		return err
+	}
+	if count != 2 {
+		return fmt.Errorf("want [x, y], have %d numbers", count)
+	}
 	return nil
+}
+
+// within says of which value an error is, unless the file is no JSON.
+func within(dec *jsontext.Decoder, err error) error {
+	var syntax *jsontext.SyntacticError
+	if errors.As(err, &syntax) {
+		return err
+	}
+	return &json.SemanticError{JSONPointer: dec.StackPointer(), Err: err}
 }

@@ -73,16 +73,17 @@ type resolver struct {
 }
 
 func newResolver(doc *Document) *resolver {
+	ids := 3 * len(doc.Fixtures) // themselves, a leg to each, and what else there is
 	return &resolver{
 		doc:     doc,
 		units:   doc.Units,
-		plan:    &Plan{Elements: map[string]*Element{}},
-		things:  map[string]any{},
+		plan:    &Plan{Elements: make(map[string]*Element, ids)},
+		things:  make(map[string]any, ids),
 		anchors: map[string]*anchor{},
 		groups:  map[string][]*Fixture{},
 		inherit: map[*Run]inherited{},
 		lamps:   map[string][]*Fixture{},
-		entries: map[*Fixture]*FixtureEntry{},
+		entries: make(map[*Fixture]*FixtureEntry, len(doc.Fixtures)),
 		leftOut: map[*Element]bool{},
 	}
 }

@@ -1,8 +1,8 @@
 package source
 
 import (
-	"bytes"
 	"sort"
+	"strings"
 	"unicode/utf8"
 )
 
@@ -26,10 +26,12 @@ type Lines struct {
 
 // NewLines makes the line table of data, which need not be valid UTF-8: every
 // bad byte counts as one code point.
-func NewLines(data []byte) *Lines {
-	l := &Lines{text: string(data), starts: make([]int, 1, 1+bytes.Count(data, []byte{'\n'}))}
-	for i := 0; i < len(data); i++ {
-		next := bytes.IndexByte(data[i:], '\n')
+func NewLines(data []byte) *Lines { return newLines(string(data)) }
+
+func newLines(text string) *Lines {
+	l := &Lines{text: text, starts: make([]int, 1, 1+strings.Count(text, "\n"))}
+	for i := 0; i < len(text); i++ {
+		next := strings.IndexByte(text[i:], '\n')
 		if next < 0 {
 			break
 		}
@@ -37,9 +39,9 @@ func NewLines(data []byte) *Lines {
 		l.starts = append(l.starts, i+1)
 	}
 	count := 0
-	for at := 0; at < len(data); at += runeStep {
+	for at := 0; at < len(text); at += runeStep {
 		l.runes = append(l.runes, count)
-		count += countStarts(l.text[at:min(at+runeStep, len(data))])
+		count += countStarts(text[at:min(at+runeStep, len(text))])
 	}
 	l.runes = append(l.runes, count)
 	return l

@@ -7,6 +7,7 @@ import (
 	"fmt"
 	"math"
 	"strconv"
+	"strings"
 
 	"github.com/go-json-experiment/json/jsontext"
 )
@@ -56,6 +57,7 @@ type reader struct {
 	dec      *jsontext.Decoder
 	frames   []frame
 	values   int
+	began    int // where the value read last begins
 	problems []Problem
 	repeats  []repeat
 }
@@ -96,9 +98,16 @@ func (r *reader) add(span Span, message string) {
 // offset returns the offset after the last token.
 func (r *reader) offset() int { return int(r.dec.InputOffset()) }
 
-// readValue reads the next value and records its span in the open frame.
-func (r *reader) readValue() (any, error) {
-	token, err := r.dec.ReadToken()
+// readValue reads the next value.
+func (r *reader) readValue() (value any, err error) {
+	kind := r.dec.PeekKind()
+	var raw []byte
+	if kind == '{' || kind == '[' {
+		_, err = r.dec.ReadToken()
+		raw = r.doc.data[:1]
+	} else {
+		raw, err = r.dec.ReadValue()
+	}
 	if err != nil {
 		return nil, err
 	}
@@ -107,24 +116,42 @@ func (r *reader) readValue() (any, error) {
 		r.add(Span{end, end}, fmt.Sprintf("the file holds more than %d values, which is the limit; split it into smaller files", r.limits.MaxValues))
 		return nil, errStop
 	}
-	var value any
-	switch token.Kind() {
+	start := end - len(raw)
+	switch kind {
 	case '{':
-		value, err = r.readObject(end - 1)
+		value, err = r.readObject(start)
 	case '[':
-		value, err = r.readList(end - 1)
+		value, err = r.readList(start)
 	case '"':
-		value = token.String()
+		value, err = r.text(raw, end)
 	case '0':
-		value, err = r.readNumber(token.String(), end)
+		value, err = r.readNumber(r.doc.text()[start:end], end)
 	case 't', 'f':
-		value = token.Bool()
+		value = kind == 't'
 	}
+	r.began = start
 	return value, err
 }
 
+// text is the text in quotes that ends at end: where it can be, a part of the text
+// of the document.
+func (r *reader) text(quoted []byte, end int) (string, error) {
+	if bytes.IndexByte(quoted, '\\') < 0 {
+		return r.doc.text()[end-len(quoted)+1 : end-1], nil
+	}
+	unquoted, err := jsontext.AppendUnquote(nil, quoted)
+	return string(unquoted), err
+}
+
+// plainLength is the longest number without an exponent that is surely neither too
+// large nor too close to zero.
+const plainLength = 15
+
 // readNumber checks that a program can hold the number.
 func (r *reader) readNumber(text string, end int) (any, error) {
+	if len(text) <= plainLength && !strings.ContainsAny(text, "eE") {
+		return json.Number(text), nil
+	}
 	span := Span{end - len(text), end}
 	var message string
 	f, err := strconv.ParseFloat(text, 64)
@@ -198,12 +225,15 @@ func (r *reader) readObject(start int) (any, error) {
 	}
 	object := map[string]any{}
 	for r.dec.PeekKind() != '}' {
-		token, err := r.dec.ReadToken()
+		quoted, err := r.dec.ReadValue()
 		if err != nil {
 			return nil, err
 		}
-		name := token.String()
-		at := Span{r.tokenStart(), r.offset()}
+		at := Span{r.offset() - len(quoted), r.offset()}
+		name, err := r.text(quoted, at.End)
+		if err != nil {
+			return nil, err
+		}
 		r.top().last, r.top().state = at, wantColon
 		_, repeated := object[name]
 		if repeated {
@@ -224,16 +254,6 @@ func (r *reader) readObject(start int) (any, error) {
 	return object, r.close()
 }
 
-// tokenStart returns where the name just read begins: after the separators that
-// follow what was read before it.
-func (r *reader) tokenStart() int {
-	at := skipSpace(r.doc.data, r.top().last.End)
-	if at < len(r.doc.data) && r.doc.data[at] == ',' {
-		at = skipSpace(r.doc.data, at+1)
-	}
-	return at
-}
-
 // readList reads the entries of a list up to its end.
 func (r *reader) readList(start int) (any, error) {
 	if err := r.open(false, start); err != nil {
@@ -241,13 +261,12 @@ func (r *reader) readList(start int) (any, error) {
 	}
 	list := []any{}
 	for r.dec.PeekKind() != ']' {
-		at := r.tokenStart()
 		value, err := r.readValue()
 		if err != nil {
 			return nil, err
 		}
 		list = append(list, value)
-		r.done(at)
+		r.done(r.began)
 	}
 	return list, r.close()
 }

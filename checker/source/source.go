@@ -47,13 +47,15 @@ func (l Limits) orDefault() Limits {
 type Document struct {
 	name  string
 	data  []byte
+	text  func() string // data, of which the value and the lines are parts
 	value any
 	lines func() *Lines
 }
 
 // newDocument wraps data; the line table is built when first wanted.
 func newDocument(name string, data []byte) *Document {
-	return &Document{name: name, data: data, lines: sync.OnceValue(func() *Lines { return NewLines(data) })}
+	text := sync.OnceValue(func() string { return string(data) })
+	return &Document{name: name, data: data, text: text, lines: sync.OnceValue(func() *Lines { return newLines(text()) })}
 }
 
 // TextOnly returns the document without the value that was read, for whoever
