@@ -57,9 +57,9 @@ func (j *join) light(ctx context.Context) error {
 
 // newLighting gathers luminaires and what stands in their way.
 func (j *join) newLighting() (*lighting, error) {
-	lit := &lighting{index: map[string]int{}, kinds: map[string]*lightKind{}}
-	var all []light.Luminaire
-	var kinds []*lightKind
+	most := len(j.plan.Fixtures)
+	lit := &lighting{lamps: make([]*plan.Fixture, 0, most), index: make(map[string]int, most), kinds: map[string]*lightKind{}}
+	all, kinds := make([]light.Luminaire, 0, most), make([]*lightKind, 0, most)
 	var unknown []*plan.Fixture
 	for _, f := range j.plan.Fixtures {
 		j.lightFacts(f)

@@ -2,6 +2,7 @@ package facts
 
 import (
 	"context"
+	"slices"
 
 	"gonum.org/v1/gonum/spatial/r2"
 	"gonum.org/v1/gonum/spatial/r3"
@@ -49,7 +50,7 @@ func (j *join) propertyLine(ctx context.Context, lit *lighting) error {
 		if err != nil {
 			continue // an edge without length
 		}
-		points := append(grid.Points, lit.across(s, height, grid.Points[0].Normal)...)
+		points := lit.across(grid.Points, s, height)
 		for i := range points {
 			at := &points[i].At
 			at.Z += j.plan.GroundAt(r2.Vec{X: at.X, Y: at.Y})
@@ -63,15 +64,15 @@ func (j *join) propertyLine(ctx context.Context, lit *lighting) error {
 	return nil
 }
 
-// across are the points of an edge straight across from the lamps near it.
-func (lit *lighting) across(edge site.Segment, height float64, normal r3.Vec) []light.Point {
-	var out []light.Point
+// across adds to points of an edge those straight across from the lamps near it.
+func (lit *lighting) across(points []light.Point, edge site.Segment, height float64) []light.Point {
+	points = slices.Grow(points, len(lit.lamps))
 	for _, f := range lit.lamps {
 		if foot := site.PointSegment(*f.At, edge); foot.M <= acrossM {
-			out = append(out, light.Point{At: r3.Vec{X: foot.B.X, Y: foot.B.Y, Z: height}, Normal: normal})
+			points = append(points, light.Point{At: r3.Vec{X: foot.B.X, Y: foot.B.Y, Z: height}, Normal: points[0].Normal})
 		}
 	}
-	return out
+	return points
 }
 
 // freshLevels are the levels of every scene with new lamps and clean lenses.

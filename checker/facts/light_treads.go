@@ -1,9 +1,10 @@
 package facts
 
 import (
+	"cmp"
 	"context"
 	"math"
-	"sort"
+	"slices"
 
 	"gonum.org/v1/gonum/spatial/r2"
 	"gonum.org/v1/gonum/spatial/r3"
@@ -118,7 +119,10 @@ func (j *join) treads(ctx context.Context, lit *lighting) error {
 	var points []light.Point
 	for i := range places {
 		places[i].first = len(points)
-		points = append(points, light.PointsOf(places[i].names)...)
+		points = slices.Grow(points, len(places[i].names))
+		for _, n := range places[i].names {
+			points = append(points, n.Point)
+		}
 	}
 	field, err := lit.eval.Evaluate(ctx, j.onTop(points))
 	if err != nil {
@@ -188,21 +192,28 @@ func (s *sceneLight) mayLight(p r3.Vec) bool {
 // leastLux is the light below which a lamp is not named.
 const leastLux = 0.05
 
+// giver is a lamp with the light that it gives.
+type giver struct {
+	id  string
+	lux float64
+}
+
 // strongest names the lamps that light a point, the strongest first.
 func (lit *lighting) strongest(field *light.Field, point int, levels light.Levels) []string {
-	sums := map[int32]float64{}
+	var room [16]giver
+	givers := room[:0]
 	for _, s := range field.Shares(point) {
 		if lux := s.Lux * levels[s.Luminaire]; lux >= leastLux {
-			sums[s.Luminaire] = lux
+			givers = append(givers, giver{lit.lamps[s.Luminaire].ID, lux})
 		}
 	}
-	return lit.inOrder(sums)
+	return inOrder(givers)
 }
 
 // strongestOver names the lamps that light any of the points where people walk,
 // in order of what they give to all of them together.
 func (lit *lighting) strongestOver(field *light.Field, walked []bool, levels light.Levels) []string {
-	sums, named := make([]float64, len(lit.lamps)), map[int32]float64{}
+	sums, named := make([]float64, len(lit.lamps)), make([]bool, len(lit.lamps))
 	for i := range walked {
 		if !walked[i] {
 			continue
@@ -210,31 +221,27 @@ func (lit *lighting) strongestOver(field *light.Field, walked []bool, levels lig
 		for _, s := range field.Shares(i) {
 			lux := s.Lux * levels[s.Luminaire]
 			sums[s.Luminaire] += lux
-			if lux >= leastLux {
-				named[s.Luminaire] = 0
-			}
+			named[s.Luminaire] = named[s.Luminaire] || lux >= leastLux
 		}
 	}
-	for luminaire := range named {
-		named[luminaire] = sums[luminaire]
+	var givers []giver
+	for i, f := range lit.lamps {
+		if named[i] {
+			givers = append(givers, giver{f.ID, sums[i]})
+		}
 	}
-	return lit.inOrder(named)
+	return inOrder(givers)
 }
 
 // inOrder is the ids of lamps, the one that gives most first.
-func (lit *lighting) inOrder(lux map[int32]float64) []string {
-	ids := make([]string, 0, len(lux))
-	gives := make(map[string]float64, len(lux))
-	for luminaire, sum := range lux {
-		id := lit.lamps[luminaire].ID
-		ids, gives[id] = append(ids, id), sum
-	}
-	sort.Slice(ids, func(a, b int) bool {
-		if gives[ids[a]] != gives[ids[b]] {
-			return gives[ids[a]] > gives[ids[b]]
-		}
-		return ids[a] < ids[b]
+func inOrder(givers []giver) []string {
+	slices.SortFunc(givers, func(a, b giver) int {
+		return cmp.Or(cmp.Compare(b.lux, a.lux), cmp.Compare(a.id, b.id))
 	})
+	ids := make([]string, len(givers))
+	for i, g := range givers {
+		ids[i] = g.id
+	}
 	return ids
 }
 

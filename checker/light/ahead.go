@@ -69,9 +69,7 @@ func (s *seen) between(low, high float64) bool { return s.near >= low && s.far <
 func pastThese(src *source, hosts bool, ahead []seen, s *ray, to r3.Vec) float64 {
 	share := 1.0
 	if hosts {
-		for _, host := range src.hosts {
-			share *= passHost(host, src, to)
-		}
+		share = src.pastHosts(to)
 	}
 	probe := s.probe()
 	for i := range ahead {

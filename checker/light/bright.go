@@ -3,7 +3,8 @@ package light
 import (
 	"context"
 	"math"
-	"slices"
+
+	"gonum.org/v1/gonum/spatial/r3"
 )
 
 // roundingSlack widens the bound of a point so that rounding never leaves out
@@ -19,7 +20,9 @@ func (e *Evaluator) Bright(ctx context.Context, points []Point, leastLux float64
 		return nil, err
 	}
 	rows := make([][]Share, len(points))
-	s := e.newBrightSearch(leastLux, levels)
+	g := e.gatherer()
+	defer e.spare.Put(g)
+	s := e.newBrightSearch(g, leastLux, levels)
 	first := e.promising(points)
 	for i := -1; i < len(points); i++ {
 		switch {
@@ -66,56 +69,39 @@ func (e *Evaluator) promising(points []Point) int {
 // brightSearch looks for the brightest point in every one of some scenes.
 type brightSearch struct {
 	e      *Evaluator
-	g      gatherer
-	scenes []brightScene
+	g      *gatherer
+	scenes []Levels
+	best   []float64 // the most light found at any point, for each scene
+	lamps  []brightLamp
 }
 
-// brightScene is the search in one scene.
-type brightScene struct {
-	levels Levels
-	most   []float64 // the highest level below each node of the luminaire tree
-	best   float64   // the most light found at any point
-	// found is the light of luminaires that were looked at, at the point in
-	// hand, and closed what the others could add.
-	found, closed float64
+// brightLamp is what a luminaire could give at the point in hand.
+type brightLamp struct {
+	used   bool    // in any scene
+	lux    float64 // at full level; no less than it gives
+	looked bool    // what stands in the way is counted in
 }
 
-func (e *Evaluator) newBrightSearch(leastLux float64, levels []Levels) *brightSearch {
-	s := &brightSearch{e: e, scenes: make([]brightScene, len(levels))}
-	for k := range s.scenes {
-		s.scenes[k] = brightScene{levels: levels[k], most: e.mostBelow(levels[k]), best: leastLux}
-	}
-	s.g.search = s
-	return s
-}
-
-// mostBelow is the highest level below each node of the luminaire tree.
-func (e *Evaluator) mostBelow(levels Levels) []float64 {
-	most := make([]float64, len(e.order.nodes))
-	for i := len(most) - 1; i >= 0; i-- { // children come after their parents
-		if n := &e.order.nodes[i]; n.left < 0 {
-			most[i] = levels.of(n.item)
-		} else {
-			most[i] = max(most[n.left], most[n.right])
+func (e *Evaluator) newBrightSearch(g *gatherer, leastLux float64, scenes []Levels) *brightSearch {
+	s := &brightSearch{e: e, g: g, scenes: scenes, best: make([]float64, len(scenes)), lamps: make([]brightLamp, len(e.lamps))}
+	for k, levels := range scenes {
+		s.best[k] = leastLux
+		for i := range s.lamps {
+			s.lamps[i].used = s.lamps[i].used || levels.of(i) > 0
 		}
 	}
-	return most
+	return s
 }
 
 // row is what luminaires give at a point, nil when it cannot be the brightest.
 func (s *brightSearch) row(p Point) []Share {
-	for k := range s.scenes {
-		s.scenes[k].found, s.scenes[k].closed = 0, 0
-	}
-	shares := s.g.gather(s.e, p)
-	if s.g.gaveUp {
+	if s.hopeless(unitPoint(p)) {
 		return nil
 	}
-	bright := false
-	for k := range s.scenes {
-		scene := &s.scenes[k]
-		if lux := scene.levels.sum(shares); lux >= scene.best {
-			scene.best, bright = lux, true
+	shares, bright := s.g.gather(s.e, p), false
+	for k, levels := range s.scenes {
+		if lux := levels.sum(shares); lux >= s.best[k] {
+			s.best[k], bright = lux, true
 		}
 	}
 	if !bright {
@@ -124,43 +110,60 @@ func (s *brightSearch) row(p Point) []Share {
 	return append([]Share{}, shares...)
 }
 
-// offered notes that a node could give some light.
-func (s *brightSearch) offered(node int32, lux float64) {
-	for k := range s.scenes {
-		s.scenes[k].closed += lux * s.scenes[k].most[node]
+// hopeless reports whether a point cannot be the brightest in any scene. It begins
+// with the light that would come with nothing in the way, and looks at what is in
+// the way of one luminaire after another, that which could give most first.
+func (s *brightSearch) hopeless(p Point) bool {
+	for i := range s.lamps {
+		if b := &s.lamps[i]; b.used {
+			b.lux, b.looked = s.e.lamps[i].mostAt(&p)
+		}
 	}
-}
-
-// taken notes that a node is opened.
-func (s *brightSearch) taken(c candidate) {
-	for k := range s.scenes {
-		s.scenes[k].closed -= c.lux * s.scenes[k].most[c.node]
-	}
-}
-
-// got notes what a luminaire gives.
-func (s *brightSearch) got(share Share) {
-	for k := range s.scenes {
-		s.scenes[k].found += share.Lux * s.scenes[k].levels.of(share.Luminaire)
-	}
-}
-
-// hopeless reports whether the point in hand cannot be the brightest in any scene.
-func (s *brightSearch) hopeless() bool {
-	for k := range s.scenes {
-		scene := &s.scenes[k]
-		if (scene.found+scene.closed)*(1+roundingSlack) >= scene.best {
+	for {
+		next, hope := s.standing()
+		if !hope {
+			return true
+		}
+		if next < 0 {
 			return false
 		}
+		b := &s.lamps[next]
+		b.lux, b.looked = b.lux*s.e.blocks.through(&s.e.lamps[next].src, p.At), true
 	}
-	for k := range s.scenes { // add up afresh, so that rounding of the running sum hides nothing
-		scene := &s.scenes[k]
-		scene.closed = 0
-		for _, c := range s.g.heap {
-			scene.closed += c.lux * scene.most[c.node]
+}
+
+// standing is the luminaire to look at next, -1 when that can change nothing any
+// more, and whether the point can be the brightest in any scene.
+func (s *brightSearch) standing() (next int, hope bool) {
+	next = -1
+	for i, b := range s.lamps {
+		if b.used && !b.looked && b.lux > 0 && (next < 0 || b.lux > s.lamps[next].lux) {
+			next = i
 		}
 	}
-	return !slices.ContainsFunc(s.scenes, func(scene brightScene) bool {
-		return (scene.found+scene.closed)*(1+roundingSlack) >= scene.best
-	})
+	for k, levels := range s.scenes {
+		sure, sum := 0.0, 0.0
+		for i, b := range s.lamps {
+			lux := b.lux * levels.of(i)
+			if sum += lux; b.looked {
+				sure += lux
+			}
+		}
+		if sure >= s.best[k] {
+			return -1, true
+		}
+		hope = hope || sum*(1+roundingSlack) >= s.best[k]
+	}
+	return next, hope
+}
+
+// mostAt is no less than what the lamp gives at p; it is what the lamp gives with
+// nothing in the way, or near by, where that is looked at no further, a bound.
+func (l *lamp) mostAt(p *Point) (lux float64, near bool) {
+	d := r3.Sub(l.At, p.At)
+	d2 := r3.Dot(d, d)
+	if d2 < l.reach*l.reach {
+		return l.candela / (nearestM * nearestM), true
+	}
+	return l.freeLux(d, d2, &p.Normal), false
 }

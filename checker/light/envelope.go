@@ -26,16 +26,31 @@ type enveloped interface {
 // bandSlack widens angle ranges so that rounding never narrows a bound.
 const bandSlack = 1e-6
 
-// newBands bounds a luminaire's intensity in each band of world directions. A
-// direction at angle a from straight down is between |a-t| and a+t from an axis
-// that leans by t.
-func newBands(l *lamp) bands {
+// newBands bounds a luminaire's intensity in each band of world directions, given
+// those of its light.
+func newBands(l *lamp, perLumen *bands) bands {
 	var b bands
-	env, ok := l.Light.(enveloped)
-	lean := leanDeg(&l.frame)
 	for k := range b {
-		b[k] = l.candela
+		b[k] = min(l.candela, l.flux*perLumen[k])
+	}
+	return b
+}
+
+// leaning is a distribution whose axis leans by an angle from straight down.
+type leaning struct {
+	light   Distribution
+	leanDeg float64
+}
+
+// bands are the most that it gives in each band, per lumen. A direction at angle a
+// from straight down is between |a-t| and a+t from an axis that leans by t.
+func (l leaning) bands() *bands {
+	b := &bands{}
+	env, ok := l.light.(enveloped)
+	lean := l.leanDeg
+	for k := range b {
 		if !ok {
+			b[k] = math.MaxFloat64 // no more than the greatest intensity
 			continue
 		}
 		near := degrees(math.Acos(1 - 2*float64(k)/bandCount))
@@ -48,7 +63,7 @@ func newBands(l *lamp) bands {
 		case high > 180:
 			high = 180
 		}
-		b[k] = min(l.candela, l.flux*env.maxBetween(low-bandSlack, high+bandSlack))
+		b[k] = env.maxBetween(low-bandSlack, high+bandSlack)
 	}
 	return b
 }
@@ -69,7 +84,9 @@ func (b *bands) between(lowCos, highCos float64) float64 {
 	last := min(bandCount-1, int((1-lowCos+slack)*bandCount/2))
 	most := 0.0
 	for k := first; k <= last; k++ {
-		most = max(most, b[k])
+		if b[k] > most {
+			most = b[k]
+		}
 	}
 	return most
 }

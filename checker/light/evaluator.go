@@ -44,6 +44,7 @@ type Evaluator struct {
 	blocks  obstacles
 	cutoff  float64
 	workers int
+	spare   sync.Pool // of gatherers that nobody uses
 }
 
 // lamp is a luminaire made ready.
@@ -101,6 +102,7 @@ func newLamp(l *Luminaire, blocks *obstacles) lamp {
 	if l.Host != "" {
 		src.hosts = blocks.named[l.Host]
 	}
+	src.leave(l.At)
 	return lamp{
 		Luminaire: l, frame: f, flux: flux, candela: flux * perLumen,
 		half:  l.Opening.extent() / 2,
@@ -113,10 +115,16 @@ func newLamp(l *Luminaire, blocks *obstacles) lamp {
 // after their parents.
 func (e *Evaluator) sumBands() {
 	e.bands = make([]bands, len(e.order.nodes))
+	known := map[leaning]*bands{} // luminaires of one type lean alike
 	for i := len(e.order.nodes) - 1; i >= 0; i-- {
 		n := &e.order.nodes[i]
 		if n.left < 0 {
-			e.bands[i] = newBands(&e.lamps[n.item])
+			l := &e.lamps[n.item]
+			kind := leaning{l.Light, leanDeg(&l.frame)}
+			if known[kind] == nil {
+				known[kind] = kind.bands()
+			}
+			e.bands[i] = newBands(l, known[kind])
 			continue
 		}
 		e.bands[i] = e.bands[n.left]
@@ -148,7 +156,8 @@ func (e *Evaluator) Evaluate(ctx context.Context, points []Point) (*Field, error
 	piles := (len(points) + pointsAtOnce - 1) / pointsAtOnce
 	var taken atomic.Int64
 	work := func() {
-		var g gatherer
+		g := e.gatherer()
+		defer e.spare.Put(g)
 		for ctx.Err() == nil {
 			first := int(taken.Add(1)-1) * pointsAtOnce
 			if first >= len(points) {
@@ -170,6 +179,14 @@ func (e *Evaluator) Evaluate(ctx context.Context, points []Point) (*Field, error
 	return &Field{from: e, points: points, rows: rows}, nil
 }
 
+// gatherer is one that is ready, with the storage of an earlier one.
+func (e *Evaluator) gatherer() *gatherer {
+	if g, ok := e.spare.Get().(*gatherer); ok {
+		return g
+	}
+	return &gatherer{}
+}
+
 // usable reports a point that cannot be reckoned with.
 func usable(points []Point) error {
 	for i, p := range points {
@@ -188,7 +205,8 @@ func (e *Evaluator) Lux(p Point) float64 {
 	if length(p.Normal) == 0 {
 		return 0
 	}
-	var g gatherer
+	g := e.gatherer()
+	defer e.spare.Put(g)
 	sum := 0.0
 	for _, s := range g.gather(e, p) {
 		sum += s.Lux

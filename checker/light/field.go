@@ -48,11 +48,11 @@ func (v Levels) sum(shares []Share) float64 {
 }
 
 // of is the level of a luminaire.
-func (v Levels) of(luminaire int32) float64 {
+func (v Levels) of(luminaire int) float64 {
 	switch {
 	case v == nil:
 		return 1
-	case int(luminaire) < len(v):
+	case luminaire < len(v):
 		return v[luminaire]
 	}
 	return 0

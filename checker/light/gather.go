@@ -10,8 +10,6 @@ type gatherer struct {
 	pile   []Share // of a few points
 	ends   []int   // where the shares of each end in the pile
 	opened int     // nodes looked into, all points together
-	search *brightSearch
-	gaveUp bool // the point cannot be what is searched for
 }
 
 // candidate is a node of the luminaire tree with the most it could give.
@@ -23,16 +21,12 @@ type candidate struct {
 // gather returns what each luminaire gives at p, in order of luminaires, without
 // those that give nothing; they are overwritten by the next call. It opens the node
 // with the largest bound until all that is left closed could add no more than the
-// cut-off. With a search for the brightest point it gives up when p cannot be that.
+// cut-off.
 func (g *gatherer) gather(e *Evaluator, p Point) []Share {
 	p = unitPoint(p)
-	g.heap, g.shares, g.gaveUp = g.heap[:0], g.shares[:0], false
+	g.heap, g.shares = g.heap[:0], g.shares[:0]
 	closed := g.offer(e, 0, &p)
 	for len(g.heap) > 0 {
-		if g.search != nil && g.search.hopeless() {
-			g.gaveUp = true
-			return nil
-		}
 		if closed <= e.cutoff {
 			// Add up afresh, so that rounding of the running sum hides nothing.
 			if closed = g.sum(); closed <= e.cutoff {
@@ -44,7 +38,9 @@ func (g *gatherer) gather(e *Evaluator, p Point) []Share {
 		closed -= c.lux
 		n := &e.order.nodes[c.node]
 		if n.left < 0 {
-			g.look(e, n.item, &p)
+			if lux := e.lamps[n.item].lux(&e.blocks, &p); lux > 0 {
+				g.shares = append(g.shares, Share{Luminaire: n.item, Lux: lux})
+			}
 			continue
 		}
 		closed += g.offer(e, n.left, &p)
@@ -52,19 +48,6 @@ func (g *gatherer) gather(e *Evaluator, p Point) []Share {
 	}
 	slices.SortFunc(g.shares, func(a, b Share) int { return int(a.Luminaire) - int(b.Luminaire) })
 	return g.shares
-}
-
-// look computes what one luminaire gives at p.
-func (g *gatherer) look(e *Evaluator, luminaire int32, p *Point) {
-	lux := e.lamps[luminaire].lux(&e.blocks, p)
-	if lux <= 0 {
-		return
-	}
-	share := Share{Luminaire: luminaire, Lux: lux}
-	g.shares = append(g.shares, share)
-	if g.search != nil {
-		g.search.got(share)
-	}
 }
 
 // fill writes the rows of a few points, which share one piece of storage.
@@ -99,43 +82,44 @@ func (g *gatherer) offer(e *Evaluator, node int32, p *Point) float64 {
 	if lux <= 0 {
 		return 0
 	}
-	if g.search != nil {
-		g.search.offered(node, lux)
-	}
-	g.heap = append(g.heap, candidate{lux, node})
-	for i := len(g.heap) - 1; i > 0; {
+	c := candidate{lux, node}
+	g.heap = append(g.heap, c)
+	heap, i := g.heap, len(g.heap)-1
+	for i > 0 {
 		up := (i - 1) / 2
-		if g.heap[up].lux >= g.heap[i].lux {
+		if heap[up].lux >= lux {
 			break
 		}
-		g.heap[up], g.heap[i] = g.heap[i], g.heap[up]
+		heap[i] = heap[up]
 		i = up
 	}
+	heap[i] = c
 	return lux
 }
 
 // take removes the candidate with the largest bound.
 func (g *gatherer) take() candidate {
-	top := g.heap[0]
-	if g.search != nil {
-		g.search.taken(top)
-	}
 	last := len(g.heap) - 1
-	g.heap[0] = g.heap[last]
-	g.heap = g.heap[:last]
-	for i := 0; ; {
+	top, c, heap := g.heap[0], g.heap[last], g.heap[:last]
+	g.heap = heap
+	if last == 0 {
+		return top
+	}
+	i := 0 // where c goes
+	for {
 		big := 2*i + 1
 		if big >= last {
 			break
 		}
-		if big+1 < last && g.heap[big+1].lux > g.heap[big].lux {
+		if big+1 < last && heap[big+1].lux > heap[big].lux {
 			big++
 		}
-		if g.heap[i].lux >= g.heap[big].lux {
+		if c.lux >= heap[big].lux {
 			break
 		}
-		g.heap[i], g.heap[big] = g.heap[big], g.heap[i]
+		heap[i] = heap[big]
 		i = big
 	}
+	heap[i] = c
 	return top
 }

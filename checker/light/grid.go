@@ -73,7 +73,8 @@ func PathGrid(centre []r3.Vec, widthM, stepM float64) (Grid, error) {
 		rows += 1 - rows%2
 	}
 	n := stepCount(line.total(), stepM, MaxGridPoints/rows)
-	g := Grid{AlongM: line.total() / float64(n), AcrossM: widthM / float64(rows), Rows: rows}
+	g := Grid{AlongM: line.total() / float64(n), AcrossM: widthM / float64(rows), Rows: rows,
+		Points: make([]Point, 0, n*rows), StationsM: make([]float64, 0, n), OffsetsM: make([]float64, 0, rows)}
 	for r := range rows {
 		g.OffsetsM = append(g.OffsetsM, widthM*((float64(r)+0.5)/float64(rows)-0.5))
 	}
@@ -176,7 +177,8 @@ func UprightGrid(line []r3.Vec, heightM, stepM float64, side Facing) (Grid, erro
 		stepM = DefaultLineStepM
 	}
 	n := stepCount(l.total(), stepM, MaxGridPoints)
-	g := Grid{AlongM: l.total() / float64(n), Rows: 1, OffsetsM: []float64{0}}
+	g := Grid{AlongM: l.total() / float64(n), Rows: 1, OffsetsM: []float64{0},
+		Points: make([]Point, 0, n), StationsM: make([]float64, 0, n)}
 	for i := range n {
 		s := (float64(i) + 0.5) * g.AlongM
 		at, ahead := l.at(s)

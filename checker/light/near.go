@@ -66,11 +66,11 @@ func (l *lamp) freeLux(d r3.Vec, d2 float64, normal *r3.Vec) float64 {
 func (l *lamp) splitLux(p *Point, distance float64, through func(*source) float64) float64 {
 	parts := l.Opening.split(distance)
 	part := l.src
-	part.outlook = nil // it is for the middle
+	part.outlook, part.exits = nil, nil // they are for the middle
 	sum := 0.0
 	n := parts.count()
 	for i := range n {
-		part.at = r3.Add(l.At, l.frame.world(parts.middle(i)))
+		part.leave(r3.Add(l.At, l.frame.world(parts.middle(i))))
 		d := r3.Sub(part.at, p.At)
 		if lux := l.freeLux(d, r3.Dot(d, d), &p.Normal); lux > 0 {
 			sum += lux * through(&part)

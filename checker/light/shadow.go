@@ -11,7 +11,7 @@ type obstacles struct {
 	items   []Occluder
 	tree    tree
 	inOrder []bounded // as the leaves of the tree stand
-	named   map[string][]Occluder
+	named   map[string][]bounded
 }
 
 // bounded is an occluder with the box round it.
@@ -21,14 +21,14 @@ type bounded struct {
 }
 
 func newObstacles(items []Occluder) (obstacles, error) {
-	o := obstacles{items: items, named: map[string][]Occluder{}}
+	o := obstacles{items: items, named: map[string][]bounded{}}
 	boxes := make([]r3.Box, len(items))
 	for i, item := range items {
 		if err := checkOccluder(item); err != nil {
 			return obstacles{}, err
 		}
 		boxes[i] = item.box()
-		o.named[item.Name()] = append(o.named[item.Name()], item)
+		o.named[item.Name()] = append(o.named[item.Name()], bounded{item, boxes[i]})
 	}
 	o.tree = newTree(boxes)
 	o.inOrder = make([]bounded, 0, len(items))
@@ -45,9 +45,45 @@ type source struct {
 	at    r3.Vec
 	aim   r3.Vec // which way it shines; see stepOff
 	host  string
-	hosts []Occluder // the indexed occluders of that name
+	hosts []bounded // the indexed occluders of that name
+	exits []exit    // out of those hosts that are not to be left out
 	// outlook is what may stand in the way, when that is known for this place.
 	outlook *outlook
+}
+
+// exit is the place just outside a host from which its luminaire shines.
+type exit struct {
+	bounded
+	from r3.Vec
+}
+
+// leave puts the source at a place, and finds its way out of its hosts.
+func (src *source) leave(at r3.Vec) {
+	src.at, src.exits = at, src.exits[:0]
+	for _, host := range src.hosts {
+		if from, ok := host.stepOff(at, src.aim); ok {
+			src.exits = append(src.exits, exit{host, from})
+		}
+	}
+}
+
+// pastHosts is the share of light a luminaire's own hosts let through: the light
+// is taken to leave from just outside them.
+func (src *source) pastHosts(to r3.Vec) float64 {
+	share := 1.0
+	for i := range src.exits {
+		if e := &src.exits[i]; mayMeet(&e.bounds, e.from, to, GrazeM) {
+			share *= e.through(to)
+		}
+	}
+	return share
+}
+
+// through is the share of light that the host lets through.
+func (e *exit) through(to r3.Vec) float64 {
+	s := newRay(e.from, to)
+	s.lo = 0
+	return passOne(e.Occluder, &s)
 }
 
 // through returns the share of light from the source that reaches to: the
@@ -56,10 +92,7 @@ func (o *obstacles) through(src *source, to r3.Vec) float64 {
 	if len(o.items) == 0 {
 		return 1
 	}
-	share := 1.0
-	for _, host := range src.hosts {
-		share *= passHost(host, src, to)
-	}
+	share := src.pastHosts(to)
 	s := newRay(src.at, to)
 	if src.outlook != nil {
 		return src.outlook.through(share, o, &s)
@@ -99,18 +132,6 @@ func passOne(o Occluder, s *ray) float64 {
 	return o.pass(*s, in, out)
 }
 
-// passHost is the share of light a luminaire's own host lets through: the light
-// is taken to leave from just outside it.
-func passHost(o Occluder, src *source, to r3.Vec) float64 {
-	from, ok := o.stepOff(src.at, src.aim)
-	if !ok {
-		return 1
-	}
-	s := newRay(from, to)
-	s.lo = 0
-	return passOne(o, &s)
-}
-
 // extras are a few occluders without an index.
 type extras struct {
 	items []Occluder
@@ -138,14 +159,19 @@ func (e *extras) join(more *extras) extras {
 func (e *extras) clearOf(from, to r3.Vec, reach float64) bool {
 	reach += 10 * GrazeM
 	for i := range e.boxes {
-		b := &e.boxes[i]
-		if min(from.X-reach, to.X) <= b.Max.X && max(from.X+reach, to.X) >= b.Min.X &&
-			min(from.Y-reach, to.Y) <= b.Max.Y && max(from.Y+reach, to.Y) >= b.Min.Y &&
-			min(from.Z-reach, to.Z) <= b.Max.Z && max(from.Z+reach, to.Z) >= b.Min.Z {
+		if mayMeet(&e.boxes[i], from, to, reach) {
 			return false
 		}
 	}
 	return true
+}
+
+// mayMeet reports whether the box round a ray, wider by reach where it begins, and
+// another have a place in common.
+func mayMeet(b *r3.Box, from, to r3.Vec, reach float64) bool {
+	return min(from.X-reach, to.X) <= b.Max.X && max(from.X+reach, to.X) >= b.Min.X &&
+		min(from.Y-reach, to.Y) <= b.Max.Y && max(from.Y+reach, to.Y) >= b.Min.Y &&
+		min(from.Z-reach, to.Z) <= b.Max.Z && max(from.Z+reach, to.Z) >= b.Min.Z
 }
 
 // through returns the share of light from the source that reaches to.
@@ -156,7 +182,10 @@ func (e *extras) through(src *source, to r3.Vec) float64 {
 	for i, o := range e.items {
 		switch {
 		case isHost(o, src):
-			share *= passHost(o, src, to)
+			if from, ok := o.stepOff(src.at, src.aim); ok {
+				out := exit{bounded{o, e.boxes[i]}, from}
+				share *= out.through(to)
+			}
 		case probe.touches(&e.boxes[i]):
 			share *= passOne(o, &s)
 		}
