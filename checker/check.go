@@ -6,6 +6,7 @@ import (
 	"errors"
 	"fmt"
 	"io/fs"
+	"runtime"
 	"strings"
 
 	"duskproof/checker/carried"
@@ -65,6 +66,8 @@ type state struct {
 	facts    *facts.Document
 	forRules *policy.Document
 	result   report.Plan
+
+	processors int // on which this check may run at a time: none that others need
 }
 
 // Check checks one plan. What is wrong with the plan is in the report; the
@@ -74,6 +77,8 @@ type state struct {
 // cancelled context, nothing was judged.
 func (c *Checker) Check(ctx context.Context, in Input) (report.Plan, error) {
 	s := c.newState(in)
+	s.processors = max(1, runtime.GOMAXPROCS(0)/int(c.underWay.Add(1)))
+	defer c.underWay.Add(-1)
 	if ok, err := s.read(in); !ok || err != nil {
 		return s.result, err
 	}
@@ -102,15 +107,30 @@ func (c *Checker) newState(in Input) *state {
 }
 
 // read parses, validates and resolves the plan; false means that it cannot be
-// judged, and the report says why.
+// judged, and the report says why. It is decoded, and its
+// profiles are fetched, while it is validated.
 func (s *state) read(in Input) (bool, error) {
 	if !s.parse(in) {
 		return false, nil
 	}
-	if ok, err := s.validate(); !ok || err != nil {
+	type decoded struct {
+		document *plan.Document
+		err      error
+	}
+	done := make(chan decoded, 1)
+	go func() {
+		document, err := plan.Decode(in.Bytes)
+		if err == nil {
+			s.checker.profiles.Fetch(document.Profiles)
+		}
+		done <- decoded{document, err}
+	}()
+	ok, err := s.validate()
+	d := <-done
+	if !ok || err != nil {
 		return false, err
 	}
-	return s.resolve(in)
+	return s.resolve(d.document, d.err)
 }
 
 // parse reads strict JSON.
@@ -132,9 +152,9 @@ func (s *state) validate() (bool, error) {
 	return !s.fail("plan.schema", validator.Validate(s.doc)), nil
 }
 
-// resolve turns the document into the resolved plan and stacks its profiles.
-func (s *state) resolve(in Input) (bool, error) {
-	document, err := plan.Decode(in.Bytes)
+// resolve turns the document, or what was wrong with it, into the resolved plan and
+// stacks its profiles.
+func (s *state) resolve(document *plan.Document, err error) (bool, error) {
 	var at *plan.DecodeError
 	switch {
 	case errors.As(err, &at):
@@ -255,7 +275,7 @@ func (s *state) judge(ctx context.Context) (hits []rule.Hit, errs []error, err e
 	}
 	if program != nil {
 		var failures []policy.Failure
-		if hits, failures, err = program.Judge(ctx, document); err != nil {
+		if hits, failures, err = program.Judge(ctx, document.On(s.processors)); err != nil {
 			return nil, nil, err
 		}
 		s.result.Failed = failed(failures)

@@ -16,6 +16,7 @@ import (
 	"slices"
 	"strings"
 	"sync"
+	"sync/atomic"
 	"time"
 
 	"duskproof/checker/config"
@@ -81,6 +82,8 @@ type Checker struct {
 	// program is the compiled rules, nil when nothing compiled, and what is
 	// wrong with those that are left out.
 	program func() (*policy.Program, []policy.Problem)
+	// underWay counts the checks that are.
+	underWay *atomic.Int64
 }
 
 // RuleError says that rules could not be used and were left out; each problem
@@ -110,7 +113,7 @@ func New(options Options) (*Checker, error) {
 		houses = append(houses, policy.House(folder.Name, folder.FS))
 	}
 	catalogue, problems := policy.Open(houses...)
-	c := &Checker{options: options, catalogue: catalogue, metas: map[string]rule.Meta{}}
+	c := &Checker{options: options, catalogue: catalogue, metas: map[string]rule.Meta{}, underWay: new(atomic.Int64)}
 	for _, meta := range catalogue.Metas() {
 		c.metas[meta.ID] = meta
 	}

@@ -12,6 +12,7 @@ import (
 	"duskproof/checker/finding"
 	"duskproof/checker/mend"
 	"duskproof/checker/numeric"
+	"duskproof/checker/plan"
 	"duskproof/checker/report"
 	"duskproof/checker/rule"
 )
@@ -49,7 +50,7 @@ func (c *Checker) attempt(ctx context.Context, in Input, target finding.Identity
 	if !s.parse(in) {
 		return s.result, nil, nil
 	}
-	if ok, err := s.resolve(in); !ok || err != nil {
+	if ok, err := s.resolve(plan.Decode(in.Bytes)); !ok || err != nil {
 		return s.result, nil, err
 	}
 	e := mend.Early{Made: map[finding.Identity]bool{}}

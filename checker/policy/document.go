@@ -17,6 +17,15 @@ type Document struct {
 	facts machine.Value
 	// forEngine is the same in the engine's own form, made when it is asked for.
 	forEngine func() ast.Value
+	// processors is on how many processors rules may run over it; 0 means one.
+	processors int
+}
+
+// On returns the same document, over which the rules that come compiled may run on
+// some number of processors.
+func (d Document) On(processors int) Document {
+	d.processors = processors
+	return d
 }
 
 // NewDocument makes a document of facts: JSON text as []byte or

@@ -6,6 +6,7 @@ import (
 	"maps"
 	"slices"
 	"sync"
+	"sync/atomic"
 	"time"
 
 	"duskproof/checker/finding"
@@ -87,30 +88,49 @@ func (r *run) byMachine(ctx context.Context) error {
 	if p.machine == nil {
 		return nil
 	}
-	session := p.machine.NewSession(r.document.facts)
+	var todo []*Rule
 	for _, rule := range p.rules {
-		if rule.House || r.finished[rule.ID] || !p.machine.Has(rule.ID) {
-			continue
-		}
-		if ctx.Err() != nil {
-			return ctx.Err()
-		}
-		before := time.Now()
-		set, err := session.Judge(rule.ID, min(p.limits.Rule, p.limits.Total-before.Sub(r.began)))
-		if err != nil {
-			continue
-		}
-		hits, _, complaints := decodeHits(rule, set, p.limits)
-		if len(complaints) > 0 {
-			continue
-		}
-		r.hits = append(r.hits, hits...)
-		r.finished[rule.ID] = true
-		if r.times != nil {
-			r.times[rule.ID] += time.Since(before)
+		if !rule.House && !r.finished[rule.ID] && p.machine.Has(rule.ID) {
+			todo = append(todo, rule)
 		}
 	}
-	return nil
+	processors := max(r.document.processors, 1)
+	if r.times != nil {
+		processors = 1 // so that no rule is measured while another takes its time
+	}
+	var next atomic.Int64
+	var results sync.Mutex
+	var wait sync.WaitGroup
+	for range processors {
+		wait.Go(func() {
+			session := p.machine.NewSession(r.document.facts)
+			for i := next.Add(1) - 1; i < int64(len(todo)) && ctx.Err() == nil; i = next.Add(1) - 1 {
+				before := time.Now()
+				hits, ok := p.runOne(session, todo[i], p.limits.Total-before.Sub(r.began))
+				results.Lock()
+				if ok {
+					r.hits = append(r.hits, hits...)
+					r.finished[todo[i].ID] = true
+				}
+				if r.times != nil {
+					r.times[todo[i].ID] += time.Since(before)
+				}
+				results.Unlock()
+			}
+		})
+	}
+	wait.Wait()
+	return ctx.Err()
+}
+
+// runOne runs one rule; ok is false where it does not run smoothly.
+func (p *Program) runOne(session *machine.Session, r *Rule, most time.Duration) (hits []rule.Hit, ok bool) {
+	set, err := session.Judge(r.ID, min(p.limits.Rule, most))
+	if err != nil {
+		return nil, false
+	}
+	hits, _, complaints := decodeHits(r, set, p.limits)
+	return hits, len(complaints) == 0
 }
 
 // writeReady writes rules/ready.bin.

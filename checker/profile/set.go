@@ -78,6 +78,16 @@ func (e *UnknownError) Error() string {
 	return message
 }
 
+// Fetch reads the profiles of the program that are named, so that [Set.Stack] finds
+// them read. What is wrong with one is said there.
+func (s *Set) Fetch(names []string) {
+	for _, name := range names {
+		if read, known := s.profiles[name]; known {
+			_, _ = read()
+		}
+	}
+}
+
 // Stack puts the named profiles on top of each other, the first one lowest and
 // the profile common below them all, then extra on top, and returns the limits
 // in force. A profile named twice counts where it is named last. Errors are

@@ -39,7 +39,12 @@ func (p *Program) NewSession(facts Value) *Session {
 // Judge runs a rule and returns its hits, undefined when the rule has no answer.
 // Any error means that the engine has to be asked; ErrSlow that this took longer
 // than the time allowed.
-func (s *Session) Judge(rule string, most time.Duration) (Value, error) {
+func (s *Session) Judge(rule string, most time.Duration) (hits Value, err error) {
+	defer func() {
+		if cause := recover(); cause != nil {
+			err = fmt.Errorf("the machine failed: %v", cause)
+		}
+	}()
 	entry, found := s.program.entries[rule]
 	if !found {
 		return Value{}, fmt.Errorf("rule %s is not in the program", rule)
