@@ -154,8 +154,9 @@ func (s *state) switchedOff() {
 
 // factLimits gives the effective limits the form that rules read.
 func factLimits(limits *profile.Limits) []facts.Limit {
-	var out []facts.Limit
-	for _, l := range limits.All() {
+	all := limits.All()
+	out := make([]facts.Limit, 0, len(all))
+	for _, l := range all {
 		f := facts.Limit{Name: l.Name, Value: l.Value, Text: l.Text, Flag: l.Flag, Unit: l.Unit,
 			Source: l.Cite(), Basis: string(l.Basis), Confidence: l.Confidence, Profile: l.Profile}
 		if l.Value != nil {

@@ -148,7 +148,7 @@ func farthest(start string, next map[string][]*plan.Leg) map[string]float64 {
 }
 
 func (j *join) nodeFacts(n *network, a *wire.Analysis) {
-	volts := map[string]float64{}
+	volts := make(map[string]float64, len(a.Nominal.Nodes))
 	if a.Nominal.Status != wire.NoSolution {
 		for _, r := range a.Nominal.Nodes {
 			volts[r.ID] = r.Volts
@@ -170,7 +170,8 @@ func (j *join) nodeFacts(n *network, a *wire.Analysis) {
 
 // legFacts writes the legs of one transformer.
 func (j *join) legFacts(n *network, a *wire.Analysis) {
-	ranges, corners := map[string]int{}, solvedCorners(a)
+	ranges, corners := make(map[string]int, len(a.Legs)), solvedCorners(a)
+	j.doc.Legs = slices.Grow(j.doc.Legs, len(a.Legs))
 	for i := range a.Legs {
 		ranges[a.Legs[i].ID] = i
 	}
@@ -201,7 +202,7 @@ func (j *join) legFact(run *plan.Run, leg *plan.Leg) Leg {
 		Routed:            len(leg.Route) > 1, ToFixture: j.planFixture[leg.To] != nil,
 		Flexible: leg.Cable.Conductor.Stranding == "fine-stranded",
 	}
-	if c, err := conductorOf(leg.Cable.Conductor); err == nil {
+	if c, err := j.conductorOf(leg.Cable.Conductor); err == nil {
 		out.AreaMM2 = c.AreaMM2
 	}
 	out.AmpacityA, out.AmpacitySource, out.AmpacityMarked = j.ampacity(leg.Cable)

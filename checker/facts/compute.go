@@ -6,6 +6,7 @@ import (
 	"io/fs"
 
 	"duskproof/checker/plan"
+	"duskproof/checker/wire"
 )
 
 // Input is everything that facts are computed from.
@@ -74,6 +75,7 @@ type join struct {
 	fixtures    map[string]*Fixture // facts by id, filled by the network step
 	networks    []*network
 	lamps       map[string]lampLight
+	conductors  map[plan.Conductor]wire.Conductor
 	ground      *ground
 	near        siteIndex
 	legs        map[string]*Leg // facts by id, filled by the site step
@@ -96,7 +98,8 @@ func newJoin(in Input) *join {
 	doc.Cautions = append(doc.Cautions, in.Cautions...)
 	j := &join{in: in, plan: p, doc: doc, limits: make(map[string]*Limit, len(in.Limits)),
 		fixtures: make(map[string]*Fixture, len(p.Fixtures)), lamps: make(map[string]lampLight, len(p.Fixtures)),
-		planFixture: make(map[string]*plan.Fixture, len(p.Fixtures)), planNode: map[string]*plan.Node{}}
+		planFixture: make(map[string]*plan.Fixture, len(p.Fixtures)), planNode: map[string]*plan.Node{},
+		conductors: map[plan.Conductor]wire.Conductor{}}
 	for _, f := range p.Fixtures {
 		j.planFixture[f.ID] = f
 	}

@@ -5,6 +5,7 @@ import (
 	"errors"
 	"fmt"
 	"math"
+	"slices"
 	"sort"
 	"strconv"
 	"strings"
@@ -16,6 +17,7 @@ import (
 // wire solves every transformer's network and writes what came out.
 func (j *join) wire(ctx context.Context) error {
 	j.supplyFacts()
+	j.doc.Fixtures = slices.Grow(j.doc.Fixtures, len(j.plan.Fixtures))
 	for _, f := range j.plan.Fixtures {
 		j.doc.Fixtures = append(j.doc.Fixtures, j.fixtureFacts(f))
 	}

@@ -156,7 +156,7 @@ func (j *join) impedance(n *network) wire.ImpedanceRange {
 // a transformer.
 func (j *join) addLegs(n *network, run *plan.Run) error {
 	for _, leg := range run.Legs {
-		conductor, known, err := conductorIn(leg)
+		conductor, known, err := j.conductorIn(leg)
 		if err != nil {
 			return fmt.Errorf("leg %s: %w", leg.ID, err)
 		}
@@ -197,17 +197,26 @@ func (j *join) nodeOf(run *plan.Run, leg *plan.Leg, end string) string {
 // conductorIn is the conductor of a leg. Where the plan states no cable it is any
 // conductor, without length: the leg joins its ends and drops nothing, and the
 // rules that need its cable say so.
-func conductorIn(leg *plan.Leg) (conductor wire.Conductor, known bool, err error) {
+func (j *join) conductorIn(leg *plan.Leg) (conductor wire.Conductor, known bool, err error) {
 	if leg.Cable.Conductor.Size == "" {
 		conductor, err = wire.ParseConductor("12 AWG", wire.Copper, "")
 		return conductor, false, err
 	}
-	conductor, err = conductorOf(leg.Cable.Conductor)
+	conductor, err = j.conductorOf(leg.Cable.Conductor)
 	return conductor, true, err
 }
 
-func conductorOf(c plan.Conductor) (wire.Conductor, error) {
-	return wire.ParseConductor(c.Size, wire.Material(c.Material), wire.Stranding(c.Stranding))
+// conductorOf is a conductor with its resistance, worked out once for each that a
+// plan states.
+func (j *join) conductorOf(c plan.Conductor) (wire.Conductor, error) {
+	if known, found := j.conductors[c]; found {
+		return known, nil
+	}
+	conductor, err := wire.ParseConductor(c.Size, wire.Material(c.Material), wire.Stranding(c.Stranding))
+	if err == nil {
+		j.conductors[c] = conductor
+	}
+	return conductor, err
 }
 
 // jointOhms is the resistance of the joint at a node or fixture, from one
@@ -242,7 +251,7 @@ func (j *join) ampacity(c *plan.CableType) (amps *float64, basis string, marked 
 // ofCopper is the row of a cable's conductor in a table for copper, and the source of
 // the table.
 func (j *join) ofCopper(table string, c *plan.CableType) (amps *float64, source string) {
-	conductor, err := conductorOf(c.Conductor)
+	conductor, err := j.conductorOf(c.Conductor)
 	if err != nil || conductor.Material != wire.Copper && conductor.Material != wire.TinnedCopper {
 		return nil, ""
 	}
@@ -297,7 +306,7 @@ func (j *join) loadOf(f *plan.Fixture) (load wire.Load, assumed bool) {
 }
 
 func (j *join) leadOf(f *plan.Fixture) *wire.Lead {
-	conductor, err := conductorOf(*f.Type.Lead)
+	conductor, err := j.conductorOf(*f.Type.Lead)
 	if err != nil {
 		return nil // the plan step has reported the conductor
 	}

@@ -13,6 +13,7 @@ import (
 // table for each piece.
 func (j *join) pieces() {
 	table := j.coverTable()
+	j.doc.Pieces = slices.Grow(j.doc.Pieces, 3*len(j.doc.Legs)/2)
 	for _, run := range j.plan.Runs {
 		for _, leg := range run.Legs {
 			j.piecesOf(leg, table)

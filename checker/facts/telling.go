@@ -32,6 +32,9 @@ func telling(worst float64, corner, unit string, limit *float64, corners []*wire
 
 // printsAs reports whether two values print the same beside a limit.
 func printsAs(a, b float64, unit string, limit *float64) bool {
+	if a == b {
+		return true
+	}
 	if limit == nil {
 		return measure.Text(a, unit, "") == measure.Text(b, unit, "")
 	}

@@ -6,6 +6,7 @@ package measure
 import (
 	"math"
 	"strconv"
+	"strings"
 )
 
 // decimals are the fixed decimals of each SI unit.
@@ -120,8 +121,8 @@ func unitText(unit string) string {
 // number prints with fixed decimals and never "-0".
 func number(v float64, places int) string {
 	s := strconv.FormatFloat(v, 'f', places, 64)
-	if z := strconv.FormatFloat(0, 'f', places, 64); s == "-"+z {
-		return z
+	if s[0] == '-' && strings.Trim(s[1:], "0.") == "" {
+		return s[1:]
 	}
 	return s
 }

@@ -1,7 +1,6 @@
 package wire
 
 import (
-	"fmt"
 	"math"
 	"slices"
 )
@@ -28,18 +27,24 @@ func (c *Circuit) Analyse(set Setting) (Analysis, error) {
 	}
 	e := newEnvelope(c)
 	for i, corner := range corners {
-		answer := e.full(corner)
-		switch {
-		case i == 0:
+		status := e.solve(corner)
+		if i >= 3+len(set.Scenes) {
+			e.whole(corner, status, nil)
+			continue
+		}
+		answer := e.s.answer(corner.Name, status)
+		e.whole(corner, status, &answer)
+		switch i {
+		case 0:
 			e.a.Nominal = answer
-		case i == 1:
+		case 1:
 			e.a.Low = answer
-		case i == 2:
+		case 2:
 			e.a.High = answer
 			if set.LampsOut {
 				e.lampsOut(corner)
 			}
-		case i < 3+len(set.Scenes):
+		default:
 			e.a.Scenes = append(e.a.Scenes, answer)
 		}
 	}
@@ -103,6 +108,7 @@ func newEnvelope(c *Circuit) *envelope {
 		lampMin: make([]int, len(c.loads)), lampMax: make([]int, len(c.loads)),
 		lampDrop: make([]int, len(c.loads)), legMax: make([]int, len(c.legs)),
 		feedMax: make([]int, len(c.feeds))}
+	e.a.Lamps, e.a.Legs = make([]LampRange, 0, len(c.loads)), make([]LegRange, 0, len(c.legs))
 	for i := range c.loads {
 		e.a.Lamps = append(e.a.Lamps, LampRange{ID: c.loads[i].ID, MinVolts: math.Inf(1), MaxVolts: math.Inf(-1)})
 	}
@@ -127,20 +133,27 @@ func newEnvelope(c *Circuit) *envelope {
 	return e
 }
 
-// full solves one corner with every detail.
-func (e *envelope) full(corner Corner) Solution {
+// solve solves one corner and takes it into the extremes.
+func (e *envelope) solve(corner Corner) Status {
 	e.s.set(corner)
 	status := e.s.run(false)
 	e.fold(corner.Name, status)
-	answer := e.s.answer(corner.Name, status)
-	if status == NoSolution || status == NotConverged {
-		carry := e.s.carryAll(corner)
-		answer.Carry = &carry
-		e.a.Failed = append(e.a.Failed, FailedCorner{corner.Name, status, carry})
-		e.s.set(corner)
-		e.s.run(false)
+	return status
+}
+
+// whole finds, for a corner without an answer, what the network could carry in it,
+// and writes it to the answer where that is kept.
+func (e *envelope) whole(corner Corner, status Status, answer *Solution) {
+	if status != NoSolution && status != NotConverged {
+		return
 	}
-	return answer
+	carry := e.s.carryAll(corner)
+	if answer != nil {
+		answer.Carry = &carry
+	}
+	e.a.Failed = append(e.a.Failed, FailedCorner{corner.Name, status, carry})
+	e.s.set(corner)
+	e.s.run(false)
 }
 
 // lampsOut solves the corner just solved again with each lamp out in turn.
@@ -156,7 +169,7 @@ func (e *envelope) lampsOut(corner Corner) {
 		e.s.setSource(corner)
 		copy(e.s.net.volts, base)
 		status := e.s.run(!failed)
-		name := fmt.Sprintf("%s, %s out", corner.Name, e.s.c.loads[i].ID)
+		name := corner.Name + ", " + e.s.c.loads[i].ID + " out"
 		e.fold(name, status)
 		if (status == NoSolution || status == NotConverged) && !failed {
 			e.a.Failed = append(e.a.Failed, FailedCorner{Corner: name, Status: status})

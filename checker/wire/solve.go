@@ -28,6 +28,7 @@ func Solve(n Network, corner Corner) (Solution, error) {
 func (s *solver) answer(corner string, status Status) Solution {
 	a := Solution{Corner: corner, Status: status, Iterations: s.steps, ResidualAmps: s.residual, Open: s.c.open}
 	feeds := s.feedResults(&a)
+	a.Lamps, a.Nodes = make([]LampResult, 0, len(s.c.loads)), make([]NodeResult, 0, len(s.c.names))
 	for i := range s.c.loads {
 		a.Lamps = append(a.Lamps, s.lamp(i, feeds))
 		a.Source.LampVA += a.Lamps[i].VA
@@ -47,6 +48,7 @@ func (s *solver) answer(corner string, status Status) Solution {
 // feed with the highest volts in its part of the network.
 func (s *solver) feedResults(a *Solution) []int {
 	part := s.highestFeeds()
+	a.Feeds, a.Legs = make([]FeedResult, 0, len(s.c.feeds)), make([]LegResult, 0, len(s.c.legs))
 	for f := range s.c.feeds {
 		v, amps := s.net.volts[s.c.feedAt[f]], s.feedAmps[f]
 		a.Feeds = append(a.Feeds, FeedResult{ID: s.c.feeds[f].ID, Volts: v, Amps: amps, VA: v * amps})
