@@ -1,7 +1,9 @@
 package facts
 
 import (
+	"cmp"
 	"context"
+	"sync"
 
 	"duskproof/checker/light"
 	"duskproof/checker/plan"
@@ -45,14 +47,31 @@ func (j *join) light(ctx context.Context) error {
 	if j.plan.Site == nil {
 		return nil
 	}
-	for _, step := range []func(context.Context, *lighting) error{
-		j.treads, j.paths, j.leafShadows, j.beams, j.neighbours,
-	} {
-		if err := step(ctx, lit); err != nil {
-			return err
+	return sideBySide(ctx, lit, []lightStep{j.treads, j.paths}, []lightStep{j.leafShadows, j.beams, j.neighbours})
+}
+
+// lightStep is one part of the light step.
+type lightStep func(context.Context, *lighting) error
+
+// sideBySide runs rows of steps at the same time where there is a processor for
+// it, and the steps of a row one after another. No step reads what one of another
+// row writes. The error is the first of the first row that has one.
+func sideBySide(ctx context.Context, lit *lighting, rows ...[]lightStep) error {
+	errs := make([]error, len(rows))
+	run := func(i int) {
+		for _, step := range rows[i] {
+			if errs[i] = step(ctx, lit); errs[i] != nil {
+				return
+			}
 		}
 	}
-	return nil
+	var others sync.WaitGroup
+	for i := 1; i < len(rows); i++ {
+		others.Go(func() { run(i) })
+	}
+	run(0)
+	others.Wait()
+	return cmp.Or(errs...)
 }
 
 // newLighting gathers luminaires and what stands in their way.
