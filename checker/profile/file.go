@@ -2,28 +2,65 @@ package profile
 
 import (
 	"cmp"
-	"encoding/json"
 	"fmt"
 	"maps"
 	"slices"
 	"strconv"
 	"strings"
 
+	"github.com/go-json-experiment/json"
+	"github.com/go-json-experiment/json/jsontext"
+
 	"duskproof/checker/finding"
 )
 
 // profileFile is a profile as it is written.
 type profileFile struct {
-	Name       string                     `json:"name"`
-	Title      string                     `json:"title"`
-	About      string                     `json:"about"`
-	CodeFamily string                     `json:"code_family"`
-	StandsOn   []string                   `json:"stands_on"`
-	Limits     map[string]json.RawMessage `json:"limits"`
+	Name       string     `json:"name"`
+	Title      string     `json:"title"`
+	About      string     `json:"about"`
+	CodeFamily string     `json:"code_family"`
+	StandsOn   []string   `json:"stands_on"`
+	Limits     limitFiles `json:"limits"`
 	Cautions   map[string]struct {
 		Text   string `json:"text"`
 		Source string `json:"source"`
 	} `json:"cautions"`
+}
+
+// limitFiles are limits by name.
+type limitFiles map[string]limitFile
+
+// UnmarshalJSONFrom reads limits and passes over comments, whose names begin with
+// "//".
+func (l *limitFiles) UnmarshalJSONFrom(dec *jsontext.Decoder) error {
+	if kind := dec.PeekKind(); kind != '{' {
+		return fmt.Errorf("limits begin with {, not with %s", kind)
+	}
+	if _, err := dec.ReadToken(); err != nil {
+		return err
+	}
+	*l = limitFiles{}
+	for dec.PeekKind() == '"' {
+		token, err := dec.ReadToken()
+		if err != nil {
+			return err
+		}
+		name := token.String()
+		if strings.HasPrefix(name, "//") {
+			if err := dec.SkipValue(); err != nil {
+				return err
+			}
+			continue
+		}
+		var limit limitFile
+		if err := json.UnmarshalDecode(dec, &limit); err != nil {
+			return fmt.Errorf("limit %s: %w", name, err)
+		}
+		(*l)[name] = limit
+	}
+	_, err := dec.ReadToken()
+	return err
 }
 
 // limitFile is a limit as it is written.
@@ -51,20 +88,15 @@ func decode(file string, data []byte) (Profile, error) {
 	if err := json.Unmarshal(data, &written); err != nil {
 		return Profile{}, err
 	}
-	return written.profile(file)
+	return written.profile(file), nil
 }
 
 // profile turns what is written into a profile.
-func (f profileFile) profile(file string) (Profile, error) {
+func (f profileFile) profile(file string) Profile {
 	p := Profile{Name: f.Name, Title: f.Title, About: f.About, CodeFamily: f.CodeFamily, StandsOn: f.StandsOn, File: file}
+	p.Limits = make([]Limit, 0, len(f.Limits))
 	for _, name := range slices.Sorted(maps.Keys(f.Limits)) {
-		if strings.HasPrefix(name, "//") {
-			continue // a comment
-		}
-		var l limitFile
-		if err := json.Unmarshal(f.Limits[name], &l); err != nil {
-			return Profile{}, fmt.Errorf("limit %s: %w", name, err)
-		}
+		l := f.Limits[name]
 		p.Limits = append(p.Limits, Limit{
 			Name: name, Value: l.Value, Text: l.Text, Flag: l.Flag, Table: Rows(l.Table),
 			USValue: l.USValue, USTable: Rows(l.USTable), Withdrawn: l.Withdrawn,
@@ -76,7 +108,7 @@ func (f profileFile) profile(file string) (Profile, error) {
 		c := f.Cautions[rule]
 		p.Cautions = append(p.Cautions, Caution{Rule: rule, Text: c.Text, Source: c.Source, Profile: f.Name})
 	}
-	return p, nil
+	return p
 }
 
 // Rows puts a table in order of its keys; nil stays nil.

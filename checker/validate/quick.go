@@ -38,7 +38,7 @@ type node struct {
 	others     *node // additionalProperties
 	required   []string
 	items      *node
-	pattern    *textPattern
+	pattern    textPattern
 	bounds     *limits
 	rarer      *rarer
 }
@@ -64,7 +64,7 @@ type rarer struct {
 
 // patternNode is one entry of patternProperties.
 type patternNode struct {
-	pattern *textPattern
+	pattern textPattern
 	node    *node
 }
 

@@ -7,66 +7,210 @@ import (
 	"sync"
 )
 
-// textPattern is an expression that texts must match. Most expressions of plans
-// are those of a name, which are matched without a library: to compile such a one
-// takes longer than to look at a whole plan. Others are compiled when first wanted.
-type textPattern struct {
-	name    *namePattern
-	compile func() *regexp.Regexp
+// textPattern is an expression that texts must match, made ready when it is first
+// wanted. To compile the expressions of the plan's schema with the library takes
+// longer than to read a plan, so that the plain ones, which are nearly all, are
+// matched here.
+type textPattern func() matcher
+
+// matcher is an expression that is ready.
+type matcher struct {
+	plain   []sequence     // the alternatives; nil when the expression is not plain
+	library *regexp.Regexp // nil when it is plain, and when it is no expression
 }
 
-func newPattern(text string) *textPattern {
-	if name := newNamePattern(text); name != nil {
-		return &textPattern{name: name}
-	}
-	return &textPattern{compile: sync.OnceValue(func() *regexp.Regexp {
+// sequence is what stands one after the other in an expression.
+type sequence []piece
+
+// piece is a character, one of a set, or one of some sequences, so many times.
+type piece struct {
+	char        byte
+	set         *[128]bool // of ASCII characters
+	group       []sequence
+	least, most int
+}
+
+// manyTimes is how often a piece may stand that may stand any number of times.
+const manyTimes = 1 << 30
+
+func newPattern(text string) textPattern {
+	return sync.OnceValue(func() matcher {
+		if plain := readPattern(text); plain != nil {
+			return matcher{plain: plain}
+		}
 		expression, err := regexp.Compile(text)
 		if err != nil {
+			return matcher{}
+		}
+		return matcher{library: expression}
+	})
+}
+
+func (p textPattern) matches(s string) answer {
+	m := p()
+	switch {
+	case m.plain != nil:
+		return yes(oneOf(m.plain, s, func(rest string) bool { return rest == "" }))
+	case m.library != nil:
+		return yes(m.library.MatchString(s))
+	}
+	return unsure
+}
+
+// oneOf reports whether s begins with one of the sequences, and then says what
+// comes after it.
+func oneOf(sequences []sequence, s string, then func(string) bool) bool {
+	for _, q := range sequences {
+		if q.begins(s, then) {
+			return true
+		}
+	}
+	return false
+}
+
+// begins reports whether s begins with the sequence, and then says what comes
+// after it: as much as can be is tried first.
+func (q sequence) begins(s string, then func(string) bool) bool {
+	if len(q) == 0 {
+		return then(s)
+	}
+	p, next := &q[0], q[1:]
+	if p.group != nil {
+		return p.groups(s, 0, func(rest string) bool { return next.begins(rest, then) })
+	}
+	n := 0
+	for n < len(s) && n < p.most && p.takes(s[n]) {
+		n++
+	}
+	for ; n >= p.least; n-- {
+		if next.begins(s[n:], then) {
+			return true
+		}
+	}
+	return false
+}
+
+// takes reports whether a piece that is no group takes a character.
+func (p *piece) takes(c byte) bool {
+	if p.set == nil {
+		return c == p.char
+	}
+	return c < 128 && p.set[c]
+}
+
+// groups tries the group of a piece again and again; it stood there so many times
+// before.
+func (p *piece) groups(s string, times int, then func(string) bool) bool {
+	again := func(rest string) bool { return len(rest) < len(s) && p.groups(rest, times+1, then) }
+	if times < p.most && oneOf(p.group, s, again) {
+		return true
+	}
+	return times >= p.least && then(s)
+}
+
+// readPattern reads an expression whose alternatives are each about the whole text,
+// ^…$; nil when there is anything in it that is not plain.
+func readPattern(text string) []sequence {
+	var all []sequence
+	for {
+		rest, begins := strings.CutPrefix(text, "^")
+		q, rest, ok := readSequence(rest)
+		rest, ends := strings.CutPrefix(rest, "$")
+		if !begins || !ok || !ends {
 			return nil
 		}
-		return expression
-	})}
+		all = append(all, q)
+		if rest == "" {
+			return all
+		}
+		if text, ok = strings.CutPrefix(rest, "|"); !ok {
+			return nil
+		}
+	}
 }
 
-func (p *textPattern) matches(s string) answer {
-	if p.name != nil {
-		return yes(p.name.matches(s))
+// readSequence reads pieces up to what ends them, which it returns with the rest.
+func readSequence(text string) (q sequence, rest string, ok bool) {
+	for text != "" && strings.IndexByte("$|)", text[0]) < 0 {
+		p := piece{least: 1, most: 1}
+		switch c := text[0]; {
+		case c == '(':
+			p.group, text, ok = readGroup(text[1:])
+		case c == '[':
+			class, after, closed := strings.Cut(text[1:], "]")
+			p.set = &[128]bool{}
+			text, ok = after, closed && allow(p.set, class)
+		case c == '\\' && len(text) > 1 && strings.IndexByte(`.+*?()[]{}|^$/-`, text[1]) >= 0:
+			p.char, text, ok = text[1], text[2:], true
+		default:
+			p.char, text, ok = c, text[1:], c >= ' ' && c <= '~' && strings.IndexByte(`\.*+?{}]^`, c) < 0
+		}
+		if ok {
+			text, ok = p.readTimes(text)
+		}
+		if !ok {
+			return nil, "", false
+		}
+		q = append(q, p)
 	}
-	expression := p.compile()
-	if expression == nil {
-		return unsure
-	}
-	return yes(expression.MatchString(s))
+	return q, text, true
 }
 
-// namePattern is an expression of the form ^[first][rest]{0,most}$: one character,
-// and up to so many more.
-type namePattern struct {
-	first, rest [128]bool // which ASCII characters are allowed
-	most        int
+// readGroup reads alternatives up to the closing bracket.
+func readGroup(text string) (group []sequence, rest string, ok bool) {
+	for {
+		q, after, ok := readSequence(text)
+		if !ok || after == "" || len(q) == 0 {
+			return nil, "", false
+		}
+		group = append(group, q)
+		switch text = after[1:]; after[0] {
+		case ')':
+			return group, text, true
+		case '$':
+			return nil, "", false
+		}
+	}
 }
 
-// newNamePattern reads an expression; nil when it is not of that form.
-func newNamePattern(text string) *namePattern {
-	text, begins := strings.CutPrefix(text, "^[")
-	text, ends := strings.CutSuffix(text, "}$")
-	first, text, two := strings.Cut(text, "][")
-	rest, count, counted := strings.Cut(text, "]{0,")
-	most, err := strconv.Atoi(count)
-	if !begins || !ends || !two || !counted || err != nil || most < 0 || most > 1000 || strconv.Itoa(most) != count {
-		return nil
+// readTimes reads how often a piece may stand: once when nothing says so.
+func (p *piece) readTimes(text string) (rest string, ok bool) {
+	if text == "" {
+		return text, true
 	}
-	p := &namePattern{most: most}
-	if !allow(&p.first, first) || !allow(&p.rest, rest) {
-		return nil
+	switch text[0] {
+	case '?':
+		p.least = 0
+	case '*':
+		p.least, p.most = 0, manyTimes
+	case '+':
+		p.most = manyTimes
+	case '{':
+		count, after, closed := strings.Cut(text[1:], "}")
+		least, most, both := strings.Cut(count, ",")
+		if !both {
+			most = least
+		}
+		var good bool
+		p.least, good = times(least)
+		p.most, ok = times(most)
+		return after, closed && good && ok && p.least <= p.most
+	default:
+		return text, true
 	}
-	return p
+	return text[1:], true
+}
+
+// times reads a count that the library takes as well.
+func times(digits string) (int, bool) {
+	n, err := strconv.Atoi(digits)
+	return n, err == nil && n >= 0 && n <= 1000 && strconv.Itoa(n) == digits
 }
 
 // allow reads what stands between brackets: characters, and ranges of them. It
 // fails on what has another meaning there.
 func allow(set *[128]bool, class string) bool {
-	if class == "" || strings.ContainsAny(class, `\[]^&~`) {
+	if class == "" || strings.ContainsAny(class, `\[^&~`) {
 		return false
 	}
 	for i := 0; i < len(class); i++ {
@@ -80,18 +224,6 @@ func allow(set *[128]bool, class string) bool {
 		}
 		for c := low; c <= high; c++ {
 			set[c] = true
-		}
-	}
-	return true
-}
-
-func (p *namePattern) matches(s string) bool {
-	if s == "" || len(s)-1 > p.most || s[0] >= 128 || !p.first[s[0]] {
-		return false
-	}
-	for i := 1; i < len(s); i++ {
-		if s[i] >= 128 || !p.rest[s[i]] {
-			return false
 		}
 	}
 	return true

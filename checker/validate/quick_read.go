@@ -18,7 +18,7 @@ type quickReader struct {
 	*jsontext.Decoder
 	defs     map[string]*node
 	refs     []reference // those that are not followed yet
-	patterns map[string]*textPattern
+	patterns map[string]textPattern
 }
 
 // reference is what a schema refers to, by name.
@@ -32,7 +32,7 @@ type reference struct {
 func newQuick(data []byte) (*quick, error) {
 	r := &quickReader{
 		Decoder: jsontext.NewDecoder(bytes.NewBuffer(data), jsontext.AllowDuplicateNames(true)),
-		defs:    map[string]*node{}, patterns: map[string]*textPattern{},
+		defs:    map[string]*node{}, patterns: map[string]textPattern{},
 	}
 	if r.PeekKind() != '{' {
 		return nil, errBeyond
@@ -236,13 +236,13 @@ func (r *quickReader) kinds(n *node) error {
 }
 
 // pattern reads an expression.
-func (r *quickReader) pattern() (*textPattern, error) {
+func (r *quickReader) pattern() (textPattern, error) {
 	text, err := r.text()
 	return r.shared(text), err
 }
 
 // shared is the pattern of an expression, the same wherever it stands.
-func (r *quickReader) shared(expression string) *textPattern {
+func (r *quickReader) shared(expression string) textPattern {
 	p := r.patterns[expression]
 	if p == nil {
 		p = newPattern(expression)

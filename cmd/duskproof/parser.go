@@ -22,7 +22,8 @@ func parseCheck(ctx context.Context, args []string, std streams) *kong.Context {
 	if len(args) == 0 || args[0] != "check" {
 		return nil
 	}
-	parser, err := newParser(ctx, &checkLine{}, std, func(int) {}, kong.NoDefaultHelp())
+	parser, err := kong.New(&checkLine{}, kong.NoDefaultHelp(), kong.Vars{"forms": ""}, // which help alone would list
+		kong.BindTo(ctx, (*context.Context)(nil)), kong.Bind(std))
 	if err != nil {
 		return nil
 	}
@@ -33,10 +34,10 @@ func parseCheck(ctx context.Context, args []string, std streams) *kong.Context {
 	return command
 }
 
-// newParser makes a parser of the command line; exit is called when help or the
+// newParser makes the parser of the command line; exit is called when help or the
 // version was printed.
-func newParser(ctx context.Context, cli any, std streams, exit func(int), more ...kong.Option) (*kong.Kong, error) {
-	return kong.New(cli, append(more,
+func newParser(ctx context.Context, cli *commands, std streams, exit func(int)) (*kong.Kong, error) {
+	return kong.New(cli,
 		kong.Name("duskproof"),
 		kong.Description("Proofs an outdoor low-voltage lighting plan before anyone digs. "+report.Caution),
 		kong.UsageOnError(), kong.Writers(std.out, std.err), kong.Exit(exit),
@@ -46,5 +47,5 @@ func newParser(ctx context.Context, cli any, std streams, exit func(int), more .
 		},
 		kong.ConfigureHelp(kong.HelpOptions{Compact: true}),
 		kong.BindTo(ctx, (*context.Context)(nil)), kong.Bind(std),
-	)...)
+	)
 }
