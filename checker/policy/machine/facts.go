@@ -95,7 +95,7 @@ func newConverter(kind reflect.Type) converter {
 	case reflect.Float64:
 		return func(v reflect.Value) (Value, bool) {
 			f := v.Float()
-			return Value{kind: Number, number: round(f)}, !math.IsInf(f, 0) && !math.IsNaN(f)
+			return Value{kind: Number, number: rounded(f)}, !math.IsInf(f, 0) && !math.IsNaN(f)
 		}
 	case reflect.Int, reflect.Int8, reflect.Int16, reflect.Int32, reflect.Int64:
 		return func(v reflect.Value) (Value, bool) { return wholeOf(v.Int()), true }
@@ -248,10 +248,10 @@ var powers = [...]float64{
 // wrong than 2e-4.
 const unsure = 1e-3
 
-// round rounds a float to factDigits significant digits. Most floats are rounded by
+// rounded rounds a float to factDigits significant digits. Most floats are rounded by
 // counting units of the last digit, which are whole, so that one division gives the
 // float that is nearest to the decimal number; the others are written and read.
-func round(f float64) float64 {
+func rounded(f float64) float64 {
 	if f == math.Trunc(f) && math.Abs(f) < small {
 		return f
 	}
@@ -270,6 +270,6 @@ func round(f float64) float64 {
 		break
 	}
 	var room [32]byte
-	rounded, _ := strconv.ParseFloat(string(strconv.AppendFloat(room[:0], f, 'g', factDigits, 64)), 64) // it was written as a float
-	return rounded
+	written, _ := strconv.ParseFloat(string(strconv.AppendFloat(room[:0], f, 'g', factDigits, 64)), 64) // it was written as a float
+	return written
 }

@@ -91,9 +91,9 @@ func TestConvertLeft(t *testing.T) {
 	}
 }
 
-// TestRound holds that numbers are rounded as they are when they are written with
+// TestRounded holds that numbers are rounded as they are when they are written with
 // twelve digits and read again (strconv is the general-purpose library).
-func TestRound(t *testing.T) {
+func TestRounded(t *testing.T) {
 	random := rand.New(rand.NewPCG(1, 2))
 	numbers := []float64{0, math.Copysign(0, -1), 1, -1, 0.1, 9.9999999999995, 99.99999999999951, 999999999999.5, 1e12, 1e15, 5e-324, math.MaxFloat64, 0.1524, 2147483648.25}
 	for range 200000 {
@@ -111,7 +111,7 @@ func TestRound(t *testing.T) {
 	}
 	for _, f := range numbers {
 		want, err := strconv.ParseFloat(strconv.FormatFloat(f, 'g', factDigits, 64), 64)
-		if got := round(f); err != nil || got != want {
+		if got := rounded(f); err != nil || got != want {
 			t.Fatalf("%v is rounded to %v, want %v", f, got, want)
 		}
 	}

@@ -2,6 +2,7 @@ package machine
 
 import (
 	"fmt"
+	"math"
 	"slices"
 	"strings"
 	"unicode/utf8"
@@ -11,19 +12,22 @@ import (
 // answer for the arguments that it knows, and leaves all others to the engine.
 // The comparisons are operations of their own.
 var natives = map[string]func([]Value) (Value, error){
-	"abs":               func(v []Value) (Value, error) { return unary("abs", v, func(n int64) int64 { return max(n, -n) }) },
+	"abs":               abs.call,
 	"concat":            concat,
 	"count":             count,
-	"floor":             func(v []Value) (Value, error) { return unary("floor", v, same) },
+	"div":               div.call,
+	"floor":             floor.call,
 	"internal.member_2": member,
-	"minus":             func(v []Value) (Value, error) { return binary("minus", v, func(a, b int64) int64 { return a - b }) },
-	"mul":               func(v []Value) (Value, error) { return binary("mul", v, func(a, b int64) int64 { return a * b }) },
+	"minus":             minus.call,
+	"mul":               mul.call,
 	"object.get":        objectGet,
 	"object.union":      objectUnion,
-	"plus":              func(v []Value) (Value, error) { return binary("plus", v, func(a, b int64) int64 { return a + b }) },
-	"round":             func(v []Value) (Value, error) { return unary("round", v, same) },
+	"plus":              plus.call,
+	"rem":               rem.call,
+	"round":             round.call,
 	"sort":              sorted,
 	"sprintf":           sprintf,
+	"sum":               sum,
 	"trim_suffix":       trimSuffix,
 }
 
@@ -31,26 +35,6 @@ var natives = map[string]func([]Value) (Value, error){
 // asked for its truth.
 var comparisons = map[string]operation{
 	"equal": opEqual, "neq": opNotEqual, "lt": opLess, "lte": opLessOrEqual, "gt": opGreater, "gte": opGreaterOrEqual,
-}
-
-func same(n int64) int64 { return n }
-
-// unary computes with an integer of less than 32 bits.
-func unary(name string, v []Value, of func(int64) int64) (Value, error) {
-	if n, ok := v[0].integer(); ok {
-		return wholeOf(of(n)), nil
-	}
-	return byEngine(name, v)
-}
-
-// binary computes with integers of less than 32 bits.
-func binary(name string, v []Value, of func(a, b int64) int64) (Value, error) {
-	a, ok := v[0].integer()
-	b, also := v[1].integer()
-	if ok && also {
-		return wholeOf(of(a, b)), nil
-	}
-	return byEngine(name, v)
 }
 
 func concat(v []Value) (Value, error) {
@@ -138,6 +122,14 @@ func sorted(v []Value) (Value, error) {
 	return byEngine("sort", v)
 }
 
+// fraction says whether a Number is written with a point or an exponent.
+func (v Value) fraction() bool {
+	if v.number != math.Trunc(v.number) {
+		return true // numbers with digits of their own included: no integer is nearest to a fraction otherwise
+	}
+	return strings.ContainsAny(v.Digits(), ".eE")
+}
+
 // sprintf formats texts and numbers; a number with a point or an exponent is a
 // float, any other an integer.
 func sprintf(v []Value) (Value, error) {
@@ -152,7 +144,7 @@ func sprintf(v []Value) (Value, error) {
 			arguments[i] = item.text
 		case isInteger:
 			arguments[i] = n
-		case item.kind == Number && strings.ContainsAny(item.Digits(), ".eE"):
+		case item.kind == Number && item.fraction():
 			arguments[i] = item.number
 		default:
 			return byEngine("sprintf", v)

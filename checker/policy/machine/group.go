@@ -1,11 +1,14 @@
 package machine
 
 import (
+	"math/big"
 	"slices"
 )
 
-// group is what an Array, an Object or a Set holds.
+// group is what an Array, an Object or a Set holds, or a Number that was computed.
 type group struct {
+	exact *big.Float // of a Number: what it is exactly
+
 	shape *shape  // of an object made of a struct: its keys
 	keys  []Value // of any other object
 	items []Value // members; of an object, the values of its keys

@@ -10,6 +10,7 @@ import (
 	"strings"
 
 	"github.com/open-policy-agent/opa/v1/ast"
+	"github.com/open-policy-agent/opa/v1/topdown/builtins"
 )
 
 // Kind is the kind of a value, in the order in which the engine sorts values.
@@ -41,7 +42,7 @@ type Value struct {
 	// text is a Text, or the digits of a Number that are not those that
 	// factDigits digits of number give.
 	text  string
-	group *group // of an Array, Object or Set
+	group *group // of an Array, Object or Set, or of a Number that was computed
 }
 
 // TextValue returns text as a value.
@@ -86,6 +87,9 @@ func (v Value) Digits() string {
 	if v.text != "" {
 		return v.text
 	}
+	if v.group != nil {
+		return string(builtins.FloatToNumber(v.group.exact))
+	}
 	return strconv.FormatFloat(v.number, 'g', factDigits, 64)
 }
 
@@ -108,7 +112,7 @@ const small = 1 << 31
 
 // integer returns a Number that is an integer of less than 32 bits.
 func (v Value) integer() (int64, bool) {
-	if v.kind != Number || v.text != "" || v.number != math.Trunc(v.number) || math.Abs(v.number) >= small {
+	if v.kind != Number || !v.plain() || v.number != math.Trunc(v.number) || math.Abs(v.number) >= small {
 		return 0, false
 	}
 	return int64(v.number), true
@@ -134,6 +138,9 @@ func Compare(a, b Value) int {
 	return 0
 }
 
+// plain says whether a Number has no more digits than its float shows.
+func (v Value) plain() bool { return v.text == "" && v.group == nil }
+
 // compareNumbers compares exactly. Rounding to a float never turns two numbers
 // around, so only where the floats are the same are the digits looked at.
 func compareNumbers(a, b Value) int {
@@ -142,7 +149,7 @@ func compareNumbers(a, b Value) int {
 		return -1
 	case a.number > b.number:
 		return 1
-	case a.text == "" && b.text == "":
+	case a.plain() && b.plain():
 		return 0
 	}
 	return ast.NumberCompare(ast.Number(a.Digits()), ast.Number(b.Digits()))
@@ -175,8 +182,8 @@ func appendKey(key []byte, v Value) []byte {
 	key = append(key, byte(v.kind))
 	switch v.kind {
 	case Number:
-		if v.text != "" && ast.NumberCompare(ast.Number(v.text), ast.Number(strconv.FormatFloat(v.number, 'g', -1, 64))) != 0 {
-			return append(append(append(key, '='), v.text...), 0)
+		if !v.plain() && (math.IsInf(v.number, 0) || ast.NumberCompare(ast.Number(v.Digits()), ast.Number(strconv.FormatFloat(v.number, 'g', -1, 64))) != 0) {
+			return append(append(append(key, '='), v.Digits()...), 0)
 		}
 		key = strconv.AppendUint(key, math.Float64bits(v.number+0), 36) // -0 is 0
 		return append(key, 0)
