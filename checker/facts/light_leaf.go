@@ -16,6 +16,7 @@ const (
 	leafStepM     = 0.25 // movement of the free end from one position to the next
 	leafDimming   = 0.7  // a shadow that leaves more light than this is not listed
 	leafPathStepM = 0.5
+	listedShare   = 1 - 1e-6 // of the light that a listed shadow takes; rounding hides none
 )
 
 // shade is a place that a leaf may darken, with its points in the field of all.
@@ -38,7 +39,11 @@ func (j *join) leafShadows(ctx context.Context, lit *lighting) error {
 		if out.MayShade = l.Solid && len(shades) > 0 && lit.near(l); !out.MayShade || out.HeightM == nil {
 			continue
 		}
-		field, err := lit.eval.Evaluate(ctx, j.onTop(points))
+		shades, points = lit.inReach(l, shades, j.onTop(points))
+		if len(points) == 0 {
+			continue
+		}
+		field, err := lit.eval.Evaluate(ctx, points)
 		if err != nil {
 			return err
 		}
@@ -88,6 +93,34 @@ func (j *join) shades(l *plan.Leaf) (shades []shade, points []light.Point) {
 		}
 	}
 	return shades, points
+}
+
+// inReach keeps of some places the points from which a leaf could take so much
+// light, wherever it is in its swing, that its shadow would be listed.
+func (lit *lighting) inReach(l *plan.Leaf, shades []shade, points []light.Point) ([]shade, []light.Point) {
+	var walls []light.Occluder
+	for _, p := range LeafGeometry(l).Through(leafStepM) {
+		walls = append(walls, leafWall(l, p.Segment))
+	}
+	most := 0.0
+	for _, s := range lit.scenes {
+		for _, level := range s.levels {
+			most = math.Max(most, level)
+		}
+	}
+	placesLeft, left := shades[:0], points[:0]
+	for _, s := range shades {
+		first := len(left)
+		for _, p := range points[s.first : s.first+s.n] {
+			if most*lit.eval.MayTake(p, walls) >= listedShare*(1-leafDimming)*s.darkLux {
+				left = append(left, p)
+			}
+		}
+		if s.first, s.n = first, len(left)-first; s.n > 0 {
+			placesLeft = append(placesLeft, s)
+		}
+	}
+	return placesLeft, left
 }
 
 // leafAt names what the shadow of a leaf on a place in a scene is about.

@@ -56,6 +56,7 @@ type lamp struct {
 	half    float64 // no place of the opening is farther from its middle
 	reach   float64 // distance within which it is split
 	src     source
+	bands   *bands // the most it gives in any direction of each
 }
 
 // NewEvaluator makes luminaires and occluders ready. The slices must not change
@@ -125,6 +126,7 @@ func (e *Evaluator) sumBands() {
 				known[kind] = kind.bands()
 			}
 			e.bands[i] = newBands(l, known[kind])
+			l.bands = &e.bands[i]
 			continue
 		}
 		e.bands[i] = e.bands[n.left]

@@ -82,6 +82,26 @@ func (f *Field) Behind(extra ...Occluder) (*Field, error) {
 	return out, nil
 }
 
+// MayTake is no less than the light, with every luminaire at full level, that any
+// one of some occluders could take from a point.
+func (e *Evaluator) MayTake(p Point, extra []Occluder) float64 {
+	if len(extra) == 0 {
+		return 0
+	}
+	all := extra[0].box()
+	for _, o := range extra[1:] {
+		all = joinBoxes(all, o.box())
+	}
+	p, sum := unitPoint(p), 0.0
+	for i := range e.lamps {
+		if l := &e.lamps[i]; mayMeet(&all, l.At, p.At, l.half+10*GrazeM) {
+			most, _ := l.mostAt(&p)
+			sum += most
+		}
+	}
+	return sum
+}
+
 // rowBehind is one row with more in the way; the row itself where nothing
 // changes. all are the extra occluders counted from the beginning.
 func (f *Field) rowBehind(i int, more, all *extras) []Share {

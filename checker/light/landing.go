@@ -52,6 +52,9 @@ func (e *Evaluator) land(l *Luminaire, targets []Occluder) Landing {
 	for cells := range slices.Chunk(cellsOf(l.Light, fineCut), cellsAtOnce) {
 		low, high := pole.cosines(cells)
 		ahead = within(ahead[:0], obstacles, low, high)
+		if lamp.frame.allRise(cells) {
+			ahead = slices.DeleteFunc(ahead, func(o seen) bool { return o.bounds.Max.Z < l.At.Z-GrazeM })
+		}
 		mayHit := slices.ContainsFunc(marks, func(m seen) bool { return m.between(low, high) })
 		for _, c := range cells {
 			dir := lamp.frame.world(c.dir)
@@ -89,6 +92,12 @@ func (p *pole) cosines(cells []fluxCell) (low, high float64) {
 		low, high = min(low, cos), max(high, cos)
 	}
 	return low, high
+}
+
+// allRise reports whether the light of some cells goes up, all of it.
+func (f *frame) allRise(cells []fluxCell) bool {
+	up := r3.Vec{X: f.x.Z, Y: f.y.Z, Z: f.z.Z}
+	return !slices.ContainsFunc(cells, func(c fluxCell) bool { return r3.Dot(c.dir, up) < 0 })
 }
 
 func namesOf(targets []Occluder) []string {

@@ -42,17 +42,16 @@ func (o *obstacles) newOutlook(src *source) *outlook {
 		if isHost(item.Occluder, src) {
 			continue
 		}
-		add := func(set int) { v.sets[set*v.words+i/64] |= 1 << (i % 64) }
+		column, bit := v.sets[i/64:], uint64(1)<<(i%64)
+		add := func(set int) { column[set*v.words] |= bit }
 		b := growBox(item.bounds, 2*GrazeM)
 		first, count := sectorsOf(&b, src.at)
 		for k := range count {
 			add((first + k) % outlookSectors)
 		}
 		gap := boxGap(&b, src.at)
-		for k, reach := range outlookReachM {
-			if gap <= reach {
-				add(outlookSectors + k)
-			}
+		for k := len(outlookReachM) - 1; k >= 0 && gap <= outlookReachM[k]; k-- {
+			add(outlookSectors + k)
 		}
 		if b.Min.Z <= src.at.Z {
 			add(outlookFalling)

@@ -166,3 +166,44 @@ func TestBrightFindsTheBrightest(t *testing.T) {
 		t.Errorf("%d of %d points spared, %d scenes too dark: not tested", spared, asked, none)
 	}
 }
+
+// No occluder takes more light than is said that it may.
+func TestMayTakeIsNoLess(t *testing.T) {
+	lums, blocks := obstructed(t)
+	e := evaluator(t, blocks, lums...)
+	rng := rand.New(rand.NewPCG(43, 47))
+	took, spared := 0, 0
+	for range 300 {
+		p := randomPoint(rng, 50)
+		from := r2.Vec{X: p.At.X + 2*rng.Float64(), Y: p.At.Y + 2*rng.Float64()}
+		var leaves []Occluder
+		for angle := 0.0; angle < 90; angle += 30 {
+			along := Direction(angle, 90)
+			leaves = append(leaves, Wall{ID: "leaf", A: from, B: r2.Vec{X: from.X + along.X, Y: from.Y + along.Y}, BaseM: 0.05, TopM: 1.2})
+		}
+		field, err := e.Evaluate(context.Background(), []Point{p})
+		if err != nil {
+			t.Fatal(err)
+		}
+		most := e.MayTake(p, leaves)
+		if most == 0 {
+			spared++
+		}
+		for _, leaf := range leaves {
+			behind, err := field.Behind(leaf)
+			if err != nil {
+				t.Fatal(err)
+			}
+			taken := field.LuxAt(0, nil) - behind.LuxAt(0, nil)
+			if taken > most*(1+roundingSlack) {
+				t.Fatalf("%v takes %g lx from %v, at most %g was said", leaf, taken, p, most)
+			}
+			if taken > 0 {
+				took++
+			}
+		}
+	}
+	if took < 20 || spared < 20 {
+		t.Errorf("%d leaves took light, %d points were out of reach: not tested", took, spared)
+	}
+}

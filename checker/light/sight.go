@@ -37,7 +37,10 @@ func (e *Evaluator) ViewsAbove(eye r3.Vec, withinM, leastLux float64) []View {
 		l := &e.lamps[i]
 		d := r3.Sub(eye, l.At)
 		n := length(d)
-		if n < nearestM || (withinM > 0 && n > withinM) || l.candela*(1+roundingSlack) < leastLux*n*n {
+		if n < nearestM || (withinM > 0 && n > withinM) {
+			continue
+		}
+		if down := -d.Z / n; l.bands.between(down, down)*(1+roundingSlack) < leastLux*n*n {
 			continue
 		}
 		local := l.frame.local(r3.Scale(1/n, d))
