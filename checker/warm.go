@@ -8,17 +8,18 @@ import (
 )
 
 // Warm begins to make what the first check needs and would else make when it comes
-// to it: the rules, the schema, the usual profile, and how plans are decoded and
-// facts are handed to the rules. It returns at once; a command calls it before it
-// looks at its arguments, so that another processor has something to do.
-func Warm() {
+// to it: the rules, the schema, the usual profile, and how plans are decoded, with
+// any plan as an example, and facts handed to the rules. It returns at once; a
+// command calls it before it looks at its arguments, so that another processor has
+// something to do.
+func Warm(example []byte) {
 	go func() { _, _ = planValidator() }()
 	go func() {
 		_, _ = policy.Open()
 		if set, err := profile.Bundled(); err == nil {
 			set.Fetch([]string{profile.Common})
 		}
-		_, _ = plan.Decode([]byte("{}"))
 		_, _ = policy.NewDocument(facts.New())
 	}()
+	go func() { _, _ = plan.Decode(example) }()
 }

@@ -9,7 +9,7 @@ import (
 
 // randomNumber makes a number as facts, rules and earlier steps have them.
 func randomNumber(random *rand.Rand) Value {
-	text := ""
+	var text string
 	switch random.IntN(6) {
 	case 0:
 		text = strconv.Itoa(random.IntN(2000) - 1000)
