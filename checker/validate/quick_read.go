@@ -5,7 +5,6 @@ import (
 	"errors"
 	"fmt"
 	"strconv"
-	"strings"
 
 	"github.com/go-json-experiment/json/jsontext"
 )
@@ -16,15 +15,15 @@ var errBeyond = errors.New("beyond a quick look")
 // quickReader reads a schema file in one pass, over what only people read.
 type quickReader struct {
 	*jsontext.Decoder
-	defs     map[string]*node
-	refs     []reference // those that are not followed yet
+	defs     map[string]*definition
 	patterns map[string]textPattern
+	spare    *node // not needed after all
 }
 
-// reference is what a schema refers to, by name.
-type reference struct {
-	from *node
-	to   string
+// definition is a schema that others refer to by its name, known once it is read.
+type definition struct {
+	node
+	known bool
 }
 
 // newQuick makes a schema ready for quick looks. It fails on a schema that uses
@@ -32,40 +31,98 @@ type reference struct {
 func newQuick(data []byte) (*quick, error) {
 	r := &quickReader{
 		Decoder: jsontext.NewDecoder(bytes.NewBuffer(data), jsontext.AllowDuplicateNames(true)),
-		defs:    map[string]*node{}, patterns: map[string]textPattern{},
+		defs:    map[string]*definition{}, patterns: map[string]textPattern{},
 	}
 	if r.PeekKind() != '{' {
 		return nil, errBeyond
 	}
-	root, err := r.schema()
-	if err != nil {
+	root := &node{}
+	if _, err := r.schemaInto(root); err != nil {
 		return nil, err
 	}
-	for _, ref := range r.refs {
-		name, found := strings.CutPrefix(ref.to, "#/$defs/")
-		if ref.from.ref = r.defs[name]; !found || ref.from.ref == nil {
-			return nil, fmt.Errorf("%w: reference %s", errBeyond, ref.to)
+	for name, d := range r.defs {
+		if !d.known {
+			return nil, fmt.Errorf("%w: there is no definition %s", errBeyond, name)
 		}
 	}
 	return &quick{root}, nil
 }
 
-// schema reads one schema; true allows everything and false nothing.
+// schema reads one schema. One that is nothing but a reference is what it refers
+// to.
 func (r *quickReader) schema() (*node, error) {
-	n := &node{}
-	if kind := r.PeekKind(); kind == 't' || kind == 'f' {
-		n.never = kind == 'f'
-		_, err := r.ReadToken()
+	n := r.spare
+	if r.spare = nil; n == nil {
+		n = &node{}
+	}
+	reference, err := r.schemaInto(n)
+	if err != nil || !reference {
 		return n, err
 	}
-	err := r.list('{', '}', func() error {
+	to := n.ref
+	n.ref, r.spare = nil, n
+	return to, nil
+}
+
+// schemaInto reads a schema into an empty node; true allows everything and false
+// nothing. It reports whether there is nothing but a reference.
+func (r *quickReader) schemaInto(n *node) (reference bool, err error) {
+	token, err := r.ReadToken()
+	switch kind := token.Kind(); {
+	case err != nil:
+		return false, err
+	case kind == 't' || kind == 'f':
+		n.never = kind == 'f'
+		return false, nil
+	case kind != '{':
+		return false, fmt.Errorf("%w: a value that begins with %s", errBeyond, kind)
+	}
+	own := false
+	for r.PeekKind() != '}' {
 		quoted, err := r.ReadValue()
 		if err != nil {
-			return err
+			return false, err
 		}
-		return r.keyword(n, keywordOf(quoted))
-	})
-	return n, err
+		switch keyword := keywordOf(quoted); keyword {
+		case "title", "description", "examples", "$schema", "$id":
+			err = r.SkipValue()
+		case "$ref":
+			n.ref, err = r.reference()
+		default:
+			own, err = true, r.keyword(n, keyword)
+		}
+		if err != nil {
+			return false, err
+		}
+	}
+	_, err = r.ReadToken()
+	return !own && n.ref != nil, err
+}
+
+// reference reads the name of a definition.
+func (r *quickReader) reference() (*node, error) {
+	quoted, err := r.ReadValue()
+	if err != nil {
+		return nil, err
+	}
+	name, found := bytes.CutPrefix(bytes.TrimSuffix(quoted, []byte(`"`)), []byte(`"#/$defs/`))
+	if !found || bytes.IndexByte(name, '\\') >= 0 {
+		return nil, fmt.Errorf("%w: reference %s", errBeyond, quoted)
+	}
+	if d := r.defs[string(name)]; d != nil {
+		return &d.node, nil
+	}
+	return &r.define(string(name)).node, nil
+}
+
+// define returns the definition with a name, which may not be read yet.
+func (r *quickReader) define(name string) *definition {
+	d := r.defs[name]
+	if d == nil {
+		d = &definition{}
+		r.defs[name] = d
+	}
+	return d
 }
 
 // members reads an object and calls each for every member, which must read the
@@ -119,14 +176,13 @@ func keywordOf(quoted jsontext.Value) string {
 // keyword reads the value of one keyword.
 func (r *quickReader) keyword(n *node, keyword string) (err error) {
 	switch keyword {
-	case "title", "description", "examples", "$schema", "$id":
-		return r.SkipValue()
 	case "$defs":
-		return r.named(r.defs)
-	case "$ref":
-		to, err := r.text()
-		r.refs = append(r.refs, reference{n, to})
-		return err
+		return r.members(func(name string) error {
+			d := r.define(name)
+			d.known = true
+			_, err := r.schemaInto(&d.node)
+			return err
+		})
 	case "type":
 		return r.kinds(n)
 	case "enum":
