@@ -246,7 +246,7 @@ func (s *state) compute(ctx context.Context, in Input, enough func(*facts.Docume
 	defer cancel()
 	doc, err := facts.Compute(bounded, facts.Input{
 		Plan: s.plan, Limits: factLimits(s.limits), Cautions: factCautions(s.limits),
-		Profiles: s.limits.Profiles(), Files: in.FS, Today: s.checker.options.Today, Enough: enough, Kept: in.kept,
+		Profiles: s.limits.Profiles(), Files: in.FS, Today: s.checker.options.Today, Enough: enough, Kept: in.kept, Lights: s.checker.lights,
 	})
 	var numbers *facts.NumbersError
 	switch {
@@ -269,6 +269,7 @@ func (s *state) judge(ctx context.Context) (hits []rule.Hit, errs []error, err e
 	if err != nil {
 		return nil, nil, err
 	}
+	lacks := s.lacking(document)
 	program, broken := s.checker.program()
 	if len(broken) > 0 {
 		errs = append(errs, &RuleError{broken})
@@ -285,7 +286,7 @@ func (s *state) judge(ctx context.Context) (hits []rule.Hit, errs []error, err e
 	}
 	hits = append(hits, numeric.Run(s.facts, s.judged)...)
 	hits = append(hits, s.conflictHits()...)
-	hits = append(hits, s.cannotJudge(document)...)
+	hits = append(hits, s.cannotJudge(<-lacks)...)
 	return hits, errs, nil
 }
 

@@ -31,17 +31,24 @@ func sectionOf(collection string) string {
 // issued reports whether the plan has left the drawing board.
 func (s *state) issued() bool { return s.plan.Stage == "issued" || s.plan.Stage == "as-built" }
 
+// lacking finds, while the rules run, what they lack.
+func (s *state) lacking(document policy.Document) <-chan []policy.Lack {
+	var metas []*rule.Meta
+	rules := s.checker.catalogue.Rules
+	for i := range rules {
+		if s.judged(rules[i].ID) && !s.mute(&rules[i]) {
+			metas = append(metas, &rules[i].Meta)
+		}
+	}
+	lacks := make(chan []policy.Lack, 1)
+	go func() { lacks <- policy.Lacking(metas, document) }()
+	return lacks
+}
+
 // cannotJudge turns missing data into hits. Before a plan is issued there is
 // one grouped advice for each section; from then on each rule and element has
 // its own, and what a danger rule lacks is a defect.
-func (s *state) cannotJudge(document policy.Document) []rule.Hit {
-	var metas []rule.Meta
-	for _, meta := range s.checker.catalogue.Metas() {
-		if s.judged(meta.ID) && !s.mute(&meta) {
-			metas = append(metas, meta)
-		}
-	}
-	lacks := policy.Lacking(metas, document)
+func (s *state) cannotJudge(lacks []policy.Lack) []rule.Hit {
 	s.result.Unjudged = append(s.result.Unjudged, unjudged(lacks)...)
 	if !s.judged(cannotJudge) {
 		return nil
@@ -56,16 +63,16 @@ func (s *state) cannotJudge(document policy.Document) []rule.Hit {
 // mute reports whether a rule is silent whatever the plan says, since no profile
 // in force gives a limit that it reads, or all say no. It lacks nothing then. A
 // rule written in Go judges by what the plan states as well, and is never mute.
-func (s *state) mute(meta *rule.Meta) bool {
-	if r, ok := s.checker.catalogue.Rule(meta.ID); ok && r.Native {
+func (s *state) mute(r *policy.Rule) bool {
+	if r.Native {
 		return false
 	}
-	for _, name := range meta.Limits {
+	for _, name := range r.Limits {
 		if limit, ok := s.limits.Get(name); ok && (limit.Flag == nil || *limit.Flag) {
 			return false
 		}
 	}
-	return len(meta.Limits) > 0
+	return len(r.Limits) > 0
 }
 
 // noSite says once that a plan with only wiring leaves the ground unjudged.

@@ -7,7 +7,7 @@
 //	program, more := catalogue.Compile(policy.Options{Facts: factsSchema})
 //	document, err := policy.NewDocument(facts)
 //	hits, failures, err := program.Judge(ctx, document)
-//	lacks := policy.Lacking(catalogue.Metas(), document)
+//	lacks := policy.Lacking(metas, document)
 //
 // A rule is one Rego package. Rules that come with the program stand in
 // rules/<family>/<slug>/ and are packages rules.<family>.<slug>; rules from a

@@ -274,7 +274,7 @@ func TestLacking(t *testing.T) {
 		"supply": {"low_factor": 0.9},
 		"commons": [{"id": "T1/1", "number": 2}]
 	}`)
-	metas := []rule.Meta{
+	metas := []*rule.Meta{
 		{ID: "earth.cover", Needs: []rule.Need{
 			{Each: "legs", Where: map[string][]string{"method": {"buried", "sleeved"}}, Has: []string{"cover_m", "amps"}},
 		}},

@@ -27,7 +27,7 @@ const wholePlan = "plan"
 // Lacking finds, for every need of every rule, the elements in scope that lack
 // a fact. The result is sorted and holds no repeats. A collection that is not
 // in the document has no elements.
-func Lacking(metas []rule.Meta, document Document) []Lack {
+func Lacking(metas []*rule.Meta, document Document) []Lack {
 	var lacks []Lack
 	for i := range metas {
 		for _, need := range metas[i].Needs {
