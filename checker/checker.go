@@ -20,6 +20,7 @@ import (
 	"time"
 
 	"duskproof/checker/config"
+	"duskproof/checker/facts"
 	"duskproof/checker/finding"
 	"duskproof/checker/numeric"
 	"duskproof/checker/policy"
@@ -82,6 +83,7 @@ type Checker struct {
 	// program is the compiled rules, nil when nothing compiled, and what is
 	// wrong with those that are left out.
 	program func() (*policy.Program, []policy.Problem)
+	lights  *facts.Lights // of fixture types, which plans have in common
 	// underWay counts the checks that are.
 	underWay *atomic.Int64
 }
@@ -113,7 +115,7 @@ func New(options Options) (*Checker, error) {
 		houses = append(houses, policy.House(folder.Name, folder.FS))
 	}
 	catalogue, problems := policy.Open(houses...)
-	c := &Checker{options: options, catalogue: catalogue, metas: map[string]rule.Meta{}, underWay: new(atomic.Int64)}
+	c := &Checker{options: options, catalogue: catalogue, metas: map[string]rule.Meta{}, lights: facts.NewLights(), underWay: new(atomic.Int64)}
 	for _, meta := range catalogue.Metas() {
 		c.metas[meta.ID] = meta
 	}

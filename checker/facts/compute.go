@@ -26,6 +26,8 @@ type Input struct {
 	// Kept is what is kept from other plans that differ from this one
 	// little; nil keeps nothing.
 	Kept *Kept
+	// Lights are those kept from any other plans; nil keeps nothing.
+	Lights *Lights
 	// Enough, when there is one, is asked once the networks are solved. If it
 	// says yes nothing more is computed: the facts then have what the network
 	// step gives.

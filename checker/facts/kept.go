@@ -24,13 +24,11 @@ type Kept struct {
 	aims     *store[bestAim]
 	mu       sync.Mutex   // of what follows
 	lights   []*keptLight // the first is that of the plan as it was
-	shapes   map[shapeKey]*light.Shape
 }
 
 // NewKept returns a store that is empty.
 func NewKept() *Kept {
-	return &Kept{networks: newStore[*keptNetwork](mostNetworks), landings: newStore[light.Landing](mostAims), aims: newStore[bestAim](mostAims),
-		shapes: map[shapeKey]*light.Shape{}}
+	return &Kept{networks: newStore[*keptNetwork](mostNetworks), landings: newStore[light.Landing](mostAims), aims: newStore[bestAim](mostAims)}
 }
 
 type key [sha256.Size]byte
@@ -62,11 +60,6 @@ func (s *store[V]) get(id key, make func() (V, error)) (V, error) {
 		s.known[id] = made
 	}
 	return made, nil
-}
-
-type shapeKey struct {
-	name  string
-	angle float64
 }
 
 // Bounds on what is kept.
@@ -256,22 +249,4 @@ func writeFloats(h hash.Hash, values ...float64) {
 		text = binary.LittleEndian.AppendUint64(text, math.Float64bits(v))
 	}
 	h.Write(text)
-}
-
-// shape makes a built-in shape, or finds it, with what it keeps of its own.
-func (j *join) shape(name string, angle float64) (*light.Shape, error) {
-	k := j.in.Kept
-	if k == nil {
-		return light.NewShape(name, angle)
-	}
-	k.mu.Lock()
-	defer k.mu.Unlock()
-	if found := k.shapes[shapeKey{name, angle}]; found != nil {
-		return found, nil
-	}
-	made, err := light.NewShape(name, angle)
-	if err == nil {
-		k.shapes[shapeKey{name, angle}] = made
-	}
-	return made, err
 }

@@ -17,7 +17,7 @@ type lightKind struct {
 	name  string             // of the shape or the file; empty when the type has neither
 	angle float64            // of the shape
 	light light.Distribution // nil when it is not known
-	file  *light.Photometry  // nil for a built-in shape
+	file  *fileLight         // nil for a built-in shape
 	// turns is true when it matters which way the fixture is turned about
 	// its own axis; round when it does not even matter how it is tipped.
 	turns, round bool
@@ -38,7 +38,7 @@ func (j *join) kindOf(t *plan.FixtureType) *lightKind {
 		j.photometry(t, kind)
 	default:
 		kind.name, kind.angle = d.Shape, shapeAngle(d)
-		shape, err := j.shape(kind.name, kind.angle)
+		shape, err := j.in.Lights.shape(kind.name, kind.angle)
 		if err != nil {
 			j.doc.Photometry = append(j.doc.Photometry, Photometry{ID: t.ID, Problem: err.Error()})
 			return kind
@@ -95,18 +95,13 @@ func (j *join) photometry(t *plan.FixtureType, kind *lightKind) {
 		out.Problem = err.Error()
 		return
 	}
-	p, err := light.ReadLM63(data)
+	file, err := j.in.Lights.file(data)
 	if err != nil {
 		out.Problem = err.Error()
 		return
 	}
-	d, err := p.Distribution()
-	if err != nil {
-		out.Problem = err.Error()
-		return
-	}
-	kind.light, kind.file, kind.turns = d, p, turns(d)
-	flux := p.Flux()
+	kind.light, kind.file, kind.turns = file.light, file, file.turns
+	flux := file.flux
 	out.FluxLm, out.StatedLm = ptr(flux.IntegratedLumens), t.Lamp.Lumens
 	if flux.StatedLumens > 0 {
 		out.LampLm, out.OutputRatio = ptr(flux.StatedLumens), ptr(flux.Ratio)
@@ -125,7 +120,7 @@ func (k *lightKind) lampLumens(stated *float64) (lamp, emitted float64, known bo
 	case stated != nil && ratio > 0:
 		return *stated / ratio, *stated, true
 	case stated == nil && k.file != nil:
-		lamp = k.file.RatedLumens()
+		lamp = k.file.rated
 		return lamp, lamp * ratio, true
 	}
 	return 0, 0, false
