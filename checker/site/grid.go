@@ -85,7 +85,18 @@ func (g *Grid) along(l Line, marginM float64, yield func(r2.Box)) {
 // each once. It may return items that do not meet it; it never leaves out one
 // that does. A box that is unusable, or wide, gives every item.
 func (g *Grid) Near(box r2.Box) []int {
-	out := slices.Clone(g.wide)
+	out := g.appendNear(nil, box)
+	slices.Sort(out)
+	return slices.Compact(out)
+}
+
+// appendNear appends the items whose boxes may meet the given one, in no order and
+// some of them again.
+func (g *Grid) appendNear(out []int, box r2.Box) []int {
+	out = append(out, g.wide...)
+	if len(g.cells) == 0 {
+		return out
+	}
 	lo, hi, n := g.cover(box)
 	if n < 0 || n > maxCells {
 		for _, items := range g.cells {
@@ -98,8 +109,7 @@ func (g *Grid) Near(box r2.Box) []int {
 			}
 		}
 	}
-	slices.Sort(out)
-	return slices.Compact(out)
+	return out
 }
 
 // NearPoint returns the items whose boxes may come within radiusM of p.
@@ -109,8 +119,11 @@ func (g *Grid) NearPoint(p r2.Vec, radiusM float64) []int {
 
 // NearLine returns the items whose boxes may come within marginM of l.
 func (g *Grid) NearLine(l Line, marginM float64) []int {
+	if len(g.cells) == 0 && len(g.wide) == 0 {
+		return nil
+	}
 	var out []int
-	g.along(l, marginM, func(box r2.Box) { out = append(out, g.Near(box)...) })
+	g.along(l, marginM, func(box r2.Box) { out = g.appendNear(out, box) })
 	slices.Sort(out)
 	return slices.Compact(out)
 }
