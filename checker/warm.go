@@ -13,13 +13,12 @@ import (
 // command calls it before it looks at its arguments, so that another processor has
 // something to do.
 func Warm(example []byte) {
-	go func() { _, _ = planValidator() }()
 	go func() {
-		_, _ = policy.Open()
+		_, _ = plan.Decode(example)
 		if set, err := profile.Bundled(); err == nil {
 			set.Fetch([]string{profile.Common})
 		}
+		policy.Warm()
 		_, _ = policy.NewDocument(facts.New())
 	}()
-	go func() { _, _ = plan.Decode(example) }()
 }

@@ -37,7 +37,7 @@ type Program struct {
 	limits Limits
 	// machine runs the rules that come with the program; nil where the engine
 	// is to judge all.
-	machine *machine.Program
+	machine func() *machine.Program
 	// engine is the policy engine with the rules. Where the machine runs all
 	// rules, it is made when it is asked for.
 	engine func() (*engine, error)

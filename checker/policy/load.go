@@ -54,8 +54,8 @@ type Catalogue struct {
 	texts   texts
 	problem []Problem
 
-	machine *machine.Program  // runs the rules that come with the program
-	parsed  func() *Catalogue // the same rules with their text; nil when this one has it
+	machine func() *machine.Program // runs the rules that come with the program
+	parsed  func() *Catalogue       // the same rules with their text; nil when this one has it
 }
 
 // Rule returns the rule with an id.

@@ -2,7 +2,6 @@ package policy
 
 import (
 	"context"
-	"fmt"
 	"maps"
 	"slices"
 	"sync"
@@ -21,42 +20,47 @@ import (
 // runs. Nothing of their text is read unless somebody asks for it, or unless a
 // rule does not run smoothly; then the engine reads the text and has the last word.
 
-// readyRules is what rules/ready.bin holds.
-type readyRules struct {
-	rules   []Rule
-	program *machine.Program
-}
-
-// ready reads rules/ready.bin once.
-var ready = sync.OnceValues(func() (readyRules, error) {
+// readyRules reads the first part of rules/ready.bin once: what is to know of each
+// rule. The rest is the machine's program.
+var readyRules = sync.OnceValues(func() ([]Rule, *packed.Reader) {
 	r := packed.NewReader(rules.Ready)
-	var all readyRules
-	for range r.Count() {
-		all.rules = append(all.rules, readRule(r))
+	all := make([]Rule, r.Count())
+	for i := range all {
+		all[i] = readRule(r)
 	}
+	return all, r
+})
+
+// readyMachine reads the program once; it is nil if it is damaged, which a test
+// rules out: then the engine judges all.
+var readyMachine = sync.OnceValue(func() *machine.Program {
+	_, r := readyRules()
 	program, err := machine.Read(r)
 	if err != nil {
-		return readyRules{}, fmt.Errorf("rules/ready.bin: %w", err)
+		return nil
 	}
-	all.program = program
-	return all, nil
+	return program
 })
+
+// Warm reads the rules that come with the program, so that [Open] and the first
+// judging find them read.
+func Warm() { readyMachine() }
 
 // Open returns the rules that come with the program, ready to run, together with
 // people's own rules, which are read and parsed. Without any of these nothing is
 // parsed. Problems are those of [Load].
 func Open(houses ...Source) (*Catalogue, []Problem) {
-	all, err := ready()
-	if err != nil || len(houses) > 0 {
+	if len(houses) > 0 {
 		c, problems := Load(append([]Source{Bundled()}, houses...)...)
-		c.machine = all.program
+		c.machine = readyMachine
 		return c, problems
 	}
+	all, _ := readyRules()
 	parsed := sync.OnceValue(func() *Catalogue {
 		c, _ := Load(Bundled())
 		return c
 	})
-	return &Catalogue{Rules: slices.Clone(all.rules), machine: all.program, parsed: parsed}, nil
+	return &Catalogue{Rules: slices.Clone(all), machine: readyMachine, parsed: parsed}, nil
 }
 
 // readyProgram makes a program that needs the engine only where the machine ends
@@ -88,9 +92,13 @@ func (r *run) byMachine(ctx context.Context) error {
 	if p.machine == nil {
 		return nil
 	}
+	program := p.machine()
+	if program == nil {
+		return nil
+	}
 	var todo []*Rule
 	for _, rule := range p.rules {
-		if !rule.House && !r.finished[rule.ID] && p.machine.Has(rule.ID) {
+		if !rule.House && !r.finished[rule.ID] && program.Has(rule.ID) {
 			todo = append(todo, rule)
 		}
 	}
@@ -103,7 +111,7 @@ func (r *run) byMachine(ctx context.Context) error {
 	var wait sync.WaitGroup
 	for range processors {
 		wait.Go(func() {
-			session := p.machine.NewSession(r.document.facts)
+			session := program.NewSession(r.document.facts)
 			for i := next.Add(1) - 1; i < int64(len(todo)) && ctx.Err() == nil; i = next.Add(1) - 1 {
 				before := time.Now()
 				hits, ok := p.runOne(session, todo[i], p.limits.Total-before.Sub(r.began))

@@ -101,7 +101,7 @@ func TestOpenKnowsWhatLoadKnows(t *testing.T) {
 		if text, _ := want.Example("bad"); err != nil || string(bad) != string(text) {
 			t.Errorf("%s: another bad example, %v", want.ID, err)
 		}
-		if want.Native == opened.machine.Has(want.ID) {
+		if want.Native == opened.machine().Has(want.ID) {
 			t.Errorf("%s: the machine has a rule written in Go, or has not one in Rego", want.ID)
 		}
 	}
