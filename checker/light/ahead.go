@@ -18,11 +18,14 @@ type seen struct {
 // angleSlack widens the cosines of angles so that rounding never hides a thing.
 const angleSlack = 1e-9
 
-// newSeen takes the sphere round the box of an occluder for the occluder.
-func newSeen(o bounded, from, axis r3.Vec) seen {
+// newSeen takes the sphere round the box of an occluder, as much of it as is above a
+// level, for the occluder.
+func newSeen(o bounded, from, axis r3.Vec, aboveM float64) seen {
 	out := seen{bounded: o, near: 1, far: -1}
-	to := r3.Sub(r3.Scale(0.5, r3.Add(o.bounds.Min, o.bounds.Max)), from)
-	d, radius := length(to), length(r3.Sub(o.bounds.Max, o.bounds.Min))/2+10*GrazeM
+	low, high := o.bounds.Min, o.bounds.Max
+	low.Z = max(low.Z, aboveM)
+	to := r3.Sub(r3.Scale(0.5, r3.Add(low, high)), from)
+	d, radius := length(to), length(r3.Sub(high, low))/2+10*GrazeM
 	if d <= radius {
 		return out
 	}
@@ -38,12 +41,12 @@ func newSeen(o bounded, from, axis r3.Vec) seen {
 
 // seenFrom lists what may stand in the way of light from a source, without its
 // own host and without the occluders of the given names, in the order in which
-// through meets them.
-func (o *obstacles) seenFrom(src *source, axis r3.Vec, except []string) []seen {
+// through meets them. What is below a level is not in the way.
+func (o *obstacles) seenFrom(src *source, axis r3.Vec, except []string, aboveM float64) []seen {
 	out := make([]seen, 0, len(o.items))
 	for _, item := range o.inOrder {
-		if !isHost(item, src) && !slices.Contains(except, item.Name()) {
-			out = append(out, newSeen(item, src.at, axis))
+		if item.bounds.Max.Z >= aboveM && !isHost(item, src) && !slices.Contains(except, item.Name()) {
+			out = append(out, newSeen(item, src.at, axis, aboveM))
 		}
 	}
 	return out
@@ -70,6 +73,9 @@ func pastThese(src *source, hosts bool, ahead []seen, s *ray, to r3.Vec) float64
 	share := 1.0
 	if hosts {
 		share = src.pastHosts(to)
+	}
+	if len(ahead) == 0 {
+		return share
 	}
 	probe := s.probe()
 	for i := range ahead {

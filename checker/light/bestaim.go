@@ -70,7 +70,7 @@ func newAimSearch(e *Evaluator, l *Luminaire, targets []Occluder) *aimSearch {
 		s.toward, s.cone = r3.Scale(1/d, to), math.Sqrt(1-radius*radius/(d*d))-1e-9
 	}
 	names := namesOf(targets)
-	obstacles := e.blocks.seenFrom(&source{at: l.At, host: l.Host}, s.toward, names)
+	obstacles := e.blocks.seenFrom(&source{at: l.At, host: l.Host}, s.toward, names, math.Inf(-1))
 	s.hosts, s.ahead = !slices.Contains(names, l.Host), within(nil, obstacles, s.cone, 1)
 	return s
 }

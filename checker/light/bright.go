@@ -2,7 +2,6 @@ package light
 
 import (
 	"context"
-	"math"
 
 	"gonum.org/v1/gonum/spatial/r3"
 )
@@ -58,8 +57,8 @@ func (e *Evaluator) promising(points []Point) int {
 				continue
 			}
 			d2 := x*x + y*y + z*z
-			if lux := l.candela * rise / (d2 * math.Sqrt(d2)); lux > most {
-				found, most = i, lux
+			if lux := l.candela * rise; lux*lux > most*(d2*d2*d2) { // squared: I^2 cos^2 / d^4
+				found, most = i, lux*lux/(d2*d2*d2)
 			}
 		}
 	}

@@ -197,6 +197,12 @@ func shareAbove(d Distribution, up r3.Vec) float64 {
 	for _, c := range cellsOf(d, fineCut) {
 		cos := r3.Dot(c.dir, pole.along)
 		x, y := r3.Dot(c.dir, pole.x), r3.Dot(c.dir, pole.y)
+		if far := cos * along; far*far > (x*x+y*y)*level*level*(1+angleSlack) { // clearly off the rim
+			if far > 0 {
+				sum += c.share
+			}
+			continue
+		}
 		sin := math.Hypot(x, y)
 		if rim := sin * level; math.Abs(cos*along) >= rim {
 			if cos*along > 0 {

@@ -1,6 +1,7 @@
 package light
 
 import (
+	"math"
 	"slices"
 
 	"gonum.org/v1/gonum/spatial/r3"
@@ -41,20 +42,22 @@ func (e *Evaluator) land(l *Luminaire, targets []Occluder) Landing {
 	names := namesOf(targets)
 	pole := poleOf(l.Light)
 	axis := lamp.frame.world(pole.along)
-	obstacles := e.blocks.seenFrom(&lamp.src, axis, names)
+	obstacles := e.blocks.seenFrom(&lamp.src, axis, names, math.Inf(-1))
+	above := e.blocks.seenFrom(&lamp.src, axis, names, l.At.Z-GrazeM)
 	hosts := !slices.Contains(names, l.Host)
 	marks := make([]seen, len(targets))
 	for k, t := range targets {
-		marks[k] = newSeen(bounded{t, t.box()}, l.At, axis)
+		marks[k] = newSeen(bounded{t, t.box()}, l.At, axis, math.Inf(-1))
 	}
 	out := Landing{On: make([]float64, len(targets))}
 	ahead := make([]seen, 0, len(obstacles))
 	for cells := range slices.Chunk(cellsOf(l.Light, fineCut), cellsAtOnce) {
 		low, high := pole.cosines(cells)
-		ahead = within(ahead[:0], obstacles, low, high)
+		inWay := obstacles
 		if lamp.frame.allRise(cells) {
-			ahead = slices.DeleteFunc(ahead, func(o seen) bool { return o.bounds.Max.Z < l.At.Z-GrazeM })
+			inWay = above
 		}
+		ahead = within(ahead[:0], inWay, low, high)
 		mayHit := slices.ContainsFunc(marks, func(m seen) bool { return m.between(low, high) })
 		for _, c := range cells {
 			dir := lamp.frame.world(c.dir)

@@ -2,6 +2,7 @@ package light
 
 import (
 	"context"
+	"math"
 	"math/rand/v2"
 	"slices"
 	"testing"
@@ -78,7 +79,7 @@ func TestLandingLooksAtEnough(t *testing.T) {
 	blocked := 0
 	for i := range e.lamps {
 		l := &e.lamps[i]
-		all := e.blocks.seenFrom(&l.src, r3.Vec{Z: 1}, names)
+		all := e.blocks.seenFrom(&l.src, r3.Vec{Z: 1}, names, math.Inf(-1))
 		want := Landing{On: make([]float64, 2)}
 		for _, c := range cellsOf(l.Light, fineCut) {
 			dir := l.frame.world(c.dir)

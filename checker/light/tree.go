@@ -1,7 +1,8 @@
 package light
 
 import (
-	"sort"
+	"cmp"
+	"slices"
 
 	"gonum.org/v1/gonum/spatial/r3"
 )
@@ -48,7 +49,7 @@ func (t *tree) grow(boxes []r3.Box, order []int32) int32 {
 	} else if size.Z > size.X && size.Z > size.Y {
 		key = func(i int32) float64 { return boxes[i].Min.Z + boxes[i].Max.Z }
 	}
-	sort.SliceStable(order, func(a, b int) bool { return key(order[a]) < key(order[b]) })
+	slices.SortStableFunc(order, func(a, b int32) int { return cmp.Compare(key(a), key(b)) })
 	half := len(order) / 2
 	left := t.grow(boxes, order[:half])
 	right := t.grow(boxes, order[half:])
