@@ -276,7 +276,7 @@ func (s *state) judge(ctx context.Context) (hits []rule.Hit, errs []error, err e
 	}
 	if program != nil {
 		var failures []policy.Failure
-		if hits, failures, err = program.Judge(ctx, document.On(s.processors)); err != nil {
+		if hits, failures, err = program.Judge(ctx, document); err != nil {
 			return nil, nil, err
 		}
 		s.result.Failed = failed(failures)
@@ -293,7 +293,7 @@ func (s *state) judge(ctx context.Context) (hits []rule.Hit, errs []error, err e
 // document is the facts as the rules read them, made once.
 func (s *state) document() (policy.Document, error) {
 	if s.forRules == nil {
-		document, err := policy.NewDocument(s.facts)
+		document, err := policy.NewDocumentOn(s.processors, s.facts)
 		if err != nil {
 			return document, fmt.Errorf("facts for the rules: %w", err)
 		}

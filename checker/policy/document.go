@@ -16,27 +16,23 @@ import (
 type Document struct {
 	facts machine.Value
 	// forEngine is the same in the engine's own form, made when it is asked for.
-	forEngine func() ast.Value
-	// processors is on how many processors rules may run over it; 0 means one.
-	processors int
-}
-
-// On returns the same document, over which the rules that come compiled may run on
-// some number of processors.
-func (d Document) On(processors int) Document {
-	d.processors = processors
-	return d
+	forEngine  func() ast.Value
+	processors int // on which rules may run over it
 }
 
 // NewDocument makes a document of facts: JSON text as []byte or
 // json.RawMessage, or any value that encoding/json can write. It is an error
 // when the facts are not one JSON object. Numbers keep twelve significant
 // digits.
-func NewDocument(facts any) (Document, error) {
+func NewDocument(facts any) (Document, error) { return NewDocumentOn(1, facts) }
+
+// NewDocumentOn is [NewDocument] on several processors, on which rules that come
+// compiled may run over the document as well.
+func NewDocumentOn(processors int, facts any) (Document, error) {
 	text, isText := asText(facts)
 	if !isText {
-		if v, ok := machine.Convert(facts); ok {
-			return documentOf(v)
+		if v, ok := machine.Convert(facts, processors); ok {
+			return documentOf(v, processors)
 		}
 		var err error
 		if text, err = json.Marshal(facts); err != nil {
@@ -47,7 +43,7 @@ func NewDocument(facts any) (Document, error) {
 	if err != nil {
 		return Document{}, fmt.Errorf("read the facts: %w", err)
 	}
-	return documentOf(v)
+	return documentOf(v, processors)
 }
 
 // asText returns facts that are JSON text already.
@@ -61,9 +57,9 @@ func asText(facts any) ([]byte, bool) {
 	return nil, false
 }
 
-func documentOf(v machine.Value) (Document, error) {
+func documentOf(v machine.Value, processors int) (Document, error) {
 	if v.Kind() != machine.Object {
 		return Document{}, errors.New("the facts are not an object")
 	}
-	return Document{facts: v, forEngine: sync.OnceValue(func() ast.Value { return v.Term().Value })}, nil
+	return Document{facts: v, forEngine: sync.OnceValue(func() ast.Value { return v.Term().Value }), processors: processors}, nil
 }

@@ -9,6 +9,7 @@ import (
 	"strconv"
 	"strings"
 	"sync"
+	"sync/atomic"
 )
 
 // shape is what all objects made of one type of struct have in common.
@@ -24,6 +25,15 @@ type field struct {
 	index     int
 	omitEmpty bool
 	convert   converter
+}
+
+// of converts the field of a struct; it is undefined where JSON would leave it out.
+func (f *field) of(v reflect.Value) (Value, bool) {
+	member := v.Field(f.index)
+	if f.omitEmpty && isEmpty(member) {
+		return Value{}, true
+	}
+	return f.convert(member)
 }
 
 // find returns the place of a key, or -1.
@@ -44,13 +54,41 @@ var converters sync.Map // reflect.Type to converter
 // Convert turns plain Go values into what rules read, as encoding/json would,
 // without writing JSON. It knows structs, slices, maps by text, pointers and
 // single values; ok is false for anything else. Numbers keep twelve significant
-// digits.
-func Convert(v any) (value Value, ok bool) {
+// digits. The fields of a struct are converted on as many processors as it says.
+func Convert(v any, processors int) (value Value, ok bool) {
 	of := reflect.ValueOf(v)
 	if !of.IsValid() {
 		return Value{kind: Null}, true
 	}
+	if of.Kind() == reflect.Pointer && !of.IsNil() && processors > 1 {
+		if s := shapeOf(of.Elem().Type()); s != nil {
+			return convertSideBySide(s, of.Elem(), processors)
+		}
+	}
 	return converterFor(of.Type())(of)
+}
+
+// convertSideBySide converts the fields of a struct on several processors.
+func convertSideBySide(s *shape, v reflect.Value, processors int) (Value, bool) {
+	items := make([]Value, len(s.fields))
+	var next atomic.Int64
+	var failed atomic.Bool
+	var wait sync.WaitGroup
+	for range processors {
+		wait.Go(func() {
+			for i := next.Add(1) - 1; i < int64(len(items)); i = next.Add(1) - 1 {
+				var ok bool
+				if items[i], ok = s.fields[i].of(v); !ok {
+					failed.Store(true)
+				}
+			}
+		})
+	}
+	wait.Wait()
+	if failed.Load() {
+		return Value{}, false
+	}
+	return Value{kind: Object, group: &group{shape: s, items: items}}, true
 }
 
 // converterFor returns the converter for a type. One that is asked for a second
@@ -168,29 +206,39 @@ func mapConverter(kind reflect.Type) converter {
 }
 
 func structConverter(kind reflect.Type) converter {
-	s := newShape(kind)
+	s := shapeOf(kind)
 	if s == nil {
 		return leave
 	}
 	return func(v reflect.Value) (Value, bool) {
 		items := make([]Value, len(s.fields))
 		for i := range s.fields {
-			f := &s.fields[i]
-			member := v.Field(f.index)
-			if f.omitEmpty && isEmpty(member) {
-				continue
-			}
-			item, ok := f.convert(member)
-			if !ok {
+			var ok bool
+			if items[i], ok = s.fields[i].of(v); !ok {
 				return Value{}, false
 			}
-			items[i] = item
 		}
 		return Value{kind: Object, group: &group{shape: s, items: items}}, true
 	}
 }
 
-// newShape finds the fields that encoding/json would write, nil when only it can.
+// shapes holds the shape of each struct type that was met.
+var shapes sync.Map // reflect.Type to *shape
+
+// shapeOf returns the fields of a struct that encoding/json would write, nil when
+// only it can write it, or when the type is no struct.
+func shapeOf(kind reflect.Type) *shape {
+	if known, found := shapes.Load(kind); found {
+		return known.(*shape)
+	}
+	var s *shape
+	if kind.Kind() == reflect.Struct && !writesItself(kind) {
+		s = newShape(kind)
+	}
+	shapes.Store(kind, s)
+	return s
+}
+
 func newShape(kind reflect.Type) *shape {
 	s := &shape{places: map[string]int{}}
 	for i := range kind.NumField() {

@@ -52,9 +52,10 @@ func TestConvert(t *testing.T) {
 		map[string]float64{"a": 0, "b": -0.5, "c": 1e21, "d": 1e-9, "e": 123456789.123456789, "f": 6, "g": math.MaxFloat64},
 	}
 	for i, value := range values {
-		converted, ok := Convert(value)
-		if !ok {
-			t.Errorf("%d: not converted", i)
+		converted, ok := Convert(value, 1)
+		besides, also := Convert(value, 3)
+		if !ok || !also || Compare(converted, besides) != 0 {
+			t.Errorf("%d: not converted, or otherwise side by side: %v", i, besides)
 			continue
 		}
 		text, err := json.Marshal(value)
@@ -85,7 +86,7 @@ func TestConvertLeft(t *testing.T) {
 		time.Unix(0, 0), big.NewInt(3), float32(0.1), embedding{}, quoted{1}, map[int]string{1: "a"},
 		map[string]any{"bytes": []byte("abc")}, map[string]any{"raw": json.RawMessage(`{"a":1}`)},
 	} {
-		if converted, ok := Convert(value); ok {
+		if converted, ok := Convert(value, 1); ok {
 			t.Errorf("%T was converted to %v", value, converted)
 		}
 	}
