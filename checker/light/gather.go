@@ -5,11 +5,13 @@ import "slices"
 // gatherer collects the luminaires that matter at one point after another. It
 // keeps its storage.
 type gatherer struct {
-	heap   []candidate
-	shares []Share // of one point
-	pile   []Share // of a few points
-	ends   []int   // where the shares of each end in the pile
-	opened int     // nodes looked into, all points together
+	stack  []int32     // nodes to open
+	heap   []candidate // nodes that may be left closed
+	closed float64     // what those on the heap could add
+	shares []Share     // of one point
+	pile   []Share     // of a few points
+	ends   []int       // where the shares of each end in the pile
+	opened int         // nodes looked into, all points together
 }
 
 // candidate is a node of the luminaire tree with the most it could give.
@@ -19,35 +21,43 @@ type candidate struct {
 }
 
 // gather returns what each luminaire gives at p, in order of luminaires, without
-// those that give nothing; they are overwritten by the next call. It opens the node
-// with the largest bound until all that is left closed could add no more than the
-// cut-off.
+// those that give nothing; they are overwritten by the next call. It opens every
+// node that alone could add more than the cut-off, and of the others that with the
+// largest bound until all that is left closed could add no more.
 func (g *gatherer) gather(e *Evaluator, p Point) []Share {
 	p = unitPoint(p)
-	g.heap, g.shares = g.heap[:0], g.shares[:0]
-	closed := g.offer(e, 0, &p)
-	for len(g.heap) > 0 {
-		if closed <= e.cutoff {
-			// Add up afresh, so that rounding of the running sum hides nothing.
-			if closed = g.sum(); closed <= e.cutoff {
-				break
-			}
+	g.heap, g.stack, g.shares, g.closed = g.heap[:0], g.stack[:0], g.shares[:0], 0
+	g.offer(e, 0, &p)
+	for {
+		switch {
+		case len(g.stack) > 0:
+			last := len(g.stack) - 1
+			node := g.stack[last]
+			g.stack = g.stack[:last]
+			g.open(e, node, &p)
+		case len(g.heap) > 0 && !g.enough(e.cutoff):
+			c := g.take()
+			g.closed -= c.lux
+			g.open(e, c.node, &p)
+		default:
+			slices.SortFunc(g.shares, func(a, b Share) int { return int(a.Luminaire) - int(b.Luminaire) })
+			return g.shares
 		}
-		c := g.take()
-		g.opened++
-		closed -= c.lux
-		n := &e.order.nodes[c.node]
-		if n.left < 0 {
-			if lux := e.lamps[n.item].lux(&e.blocks, &p); lux > 0 {
-				g.shares = append(g.shares, Share{Luminaire: n.item, Lux: lux})
-			}
-			continue
-		}
-		closed += g.offer(e, n.left, &p)
-		closed += g.offer(e, n.right, &p)
 	}
-	slices.SortFunc(g.shares, func(a, b Share) int { return int(a.Luminaire) - int(b.Luminaire) })
-	return g.shares
+}
+
+// open looks at the luminaire of a node, or at its two branches.
+func (g *gatherer) open(e *Evaluator, node int32, p *Point) {
+	g.opened++
+	n := &e.order.nodes[node]
+	if n.left >= 0 {
+		g.offer(e, n.left, p)
+		g.offer(e, n.right, p)
+		return
+	}
+	if lux := e.lamps[n.item].lux(&e.blocks, p); lux > 0 {
+		g.shares = append(g.shares, Share{Luminaire: n.item, Lux: lux})
+	}
 }
 
 // fill writes the rows of a few points, which share one piece of storage.
@@ -64,23 +74,31 @@ func (g *gatherer) fill(e *Evaluator, points []Point, rows [][]Share) {
 	}
 }
 
-func (g *gatherer) sum() float64 {
-	s := 0.0
-	for _, c := range g.heap {
-		s += c.lux
+// enough reports whether all that is closed could add no more than the cut-off.
+func (g *gatherer) enough(cutoff float64) bool {
+	if g.closed <= cutoff {
+		// Add up afresh, so that rounding of the running sum hides nothing.
+		g.closed = 0
+		for _, c := range g.heap {
+			g.closed += c.lux
+		}
 	}
-	return s
+	return g.closed <= cutoff
 }
 
-// offer puts a node on the heap when it can give light to p at all, and returns
-// the most that it could give.
-func (g *gatherer) offer(e *Evaluator, node int32, p *Point) float64 {
+// offer notes a node that can give light to p at all: on the stack when it must be
+// opened, else on the heap.
+func (g *gatherer) offer(e *Evaluator, node int32, p *Point) {
 	if int(node) >= len(e.order.nodes) {
-		return 0
+		return
 	}
 	lux := boundLux(&e.order.nodes[node].box, &e.bands[node], p)
-	if lux <= 0 {
-		return 0
+	switch {
+	case lux <= 0:
+		return
+	case lux > e.cutoff:
+		g.stack = append(g.stack, node)
+		return
 	}
 	c := candidate{lux, node}
 	g.heap = append(g.heap, c)
@@ -94,7 +112,7 @@ func (g *gatherer) offer(e *Evaluator, node int32, p *Point) float64 {
 		i = up
 	}
 	heap[i] = c
-	return lux
+	g.closed += lux
 }
 
 // take removes the candidate with the largest bound.
