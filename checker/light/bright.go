@@ -2,6 +2,8 @@ package light
 
 import (
 	"context"
+	"math"
+	"slices"
 
 	"gonum.org/v1/gonum/spatial/r3"
 )
@@ -113,9 +115,10 @@ func (s *brightSearch) row(p Point) []Share {
 // with the light that would come with nothing in the way, and looks at what is in
 // the way of one luminaire after another, that which could give most first.
 func (s *brightSearch) hopeless(p Point) bool {
+	little := slices.Min(s.best) / float64(2*len(s.lamps))
 	for i := range s.lamps {
 		if b := &s.lamps[i]; b.used {
-			b.lux, b.looked = s.e.lamps[i].mostAt(&p)
+			b.lux, b.looked = s.e.lamps[i].mostAt(&p, little)
 		}
 	}
 	for {
@@ -156,13 +159,20 @@ func (s *brightSearch) standing() (next int, hope bool) {
 	return next, hope
 }
 
-// mostAt is no less than what the lamp gives at p; it is what the lamp gives with
-// nothing in the way, or near by, where that is looked at no further, a bound.
-func (l *lamp) mostAt(p *Point) (lux float64, near bool) {
+// mostAt is no less than what the lamp gives at p: what it gives with nothing in the
+// way, or a bound that is looked at no further, since the lamp is near by or gives
+// little.
+func (l *lamp) mostAt(p *Point, little float64) (lux float64, bound bool) {
 	d := r3.Sub(l.At, p.At)
 	d2 := r3.Dot(d, d)
 	if d2 < l.reach*l.reach {
 		return l.candela / (nearestM * nearestM), true
+	}
+	if d2 > nearestM*nearestM {
+		n, rise := math.Sqrt(d2), r3.Dot(d, p.Normal)
+		if most := l.bands.between(d.Z/n, d.Z/n) * rise / (n * d2); most <= little {
+			return max(0, most), true
+		}
 	}
 	return l.freeLux(d, d2, &p.Normal), false
 }

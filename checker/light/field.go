@@ -95,7 +95,7 @@ func (e *Evaluator) MayTake(p Point, extra []Occluder) float64 {
 	p, sum := unitPoint(p), 0.0
 	for i := range e.lamps {
 		if l := &e.lamps[i]; mayMeet(&all, l.At, p.At, l.half+10*GrazeM) {
-			most, _ := l.mostAt(&p)
+			most, _ := l.mostAt(&p, 0)
 			sum += most
 		}
 	}
