@@ -119,7 +119,7 @@ func (s *state) read(in Input) (bool, error) {
 	}
 	done := make(chan decoded, 1)
 	go func() {
-		document, err := plan.Decode(in.Bytes)
+		document, err := plan.Take(s.doc)
 		if err == nil {
 			s.checker.profiles.Fetch(document.Profiles)
 		}

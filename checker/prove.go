@@ -50,7 +50,7 @@ func (c *Checker) attempt(ctx context.Context, in Input, target finding.Identity
 	if !s.parse(in) {
 		return s.result, nil, nil
 	}
-	if ok, err := s.resolve(plan.Decode(in.Bytes)); !ok || err != nil {
+	if ok, err := s.resolve(plan.Take(s.doc)); !ok || err != nil {
 		return s.result, nil, err
 	}
 	e := mend.Early{Made: map[finding.Identity]bool{}}

@@ -34,7 +34,10 @@ func TestDecodeErrors(t *testing.T) {
 	for _, c := range []struct{ text, pointer, want string }{
 		{`{"site": {"stairs": [{"risers": 4.5}]}}`, "/site/stairs/0/risers", "4.5 is not a whole number that can be used here"},
 		{`{"site": {"stairs": [{"risers": 1e99}]}}`, "/site/stairs/0/risers", "1e99 is not a whole number that can be used here"},
-		{`{"site": {"stairs": [{"rise": 1e999}]}}`, "/site/stairs/0/rise", "1e999 is too large a number"},
+		{`{"units": null}`, "/units", "a null cannot stand here"},
+		{`{"catalogue": {"cables": {"b": 1, "a": {"cores": true}}}}`, "/catalogue/cables/a/cores", "a true or false cannot stand here"},
+		{`{"catalogue": {"cables": []}}`, "/catalogue/cables", "want an object with a type under each name"},
+		{`{"fixtures": [{"at": {"tapes": [{"from": 3}]}}]}`, "/fixtures/0/at/tapes/0/from", "a JSON number cannot stand here"},
 		{`{"site": {"stairs": [{"rise": true}]}}`, "/site/stairs/0/rise", "want a number, or a string with a number and a unit"},
 		{`{"fixtures": [{"at": [1, 2, 3]}]}`, "/fixtures/0/at", "want [x, y], have 3 numbers"},
 		{`{"fixtures": [{"at": [1, {}]}]}`, "/fixtures/0/at/1", "want a number, or a string with a number and a unit"},
@@ -51,7 +54,7 @@ func TestDecodeErrors(t *testing.T) {
 			t.Errorf("%s:\n got %s\nwant %s: %s", c.text, decode, c.pointer, c.want)
 		}
 	}
-	for _, text := range []string{"", "{", "[1", `{"units": "m"`, `{"catalogue": {"cables": {"a": {`, "\xff", `{"units":"\ud800"}`} {
+	for _, text := range []string{"", "{", "[1", `{"units": "m"`, `{"catalogue": {"cables": {"a": {`, "\xff", `{"units":"\ud800"}`, `{"site": {"stairs": [{"rise": 1e999}]}}`} {
 		if _, err := plan.Decode([]byte(text)); err == nil {
 			t.Errorf("%q was decoded", text)
 		}

@@ -1,12 +1,9 @@
 package plan
 
 import (
+	"encoding/json"
 	"errors"
 	"fmt"
-	"strconv"
-
-	"github.com/go-json-experiment/json"
-	"github.com/go-json-experiment/json/jsontext"
 )
 
 // Quantity is a number as written: a bare number (in the plan's own unit, or
@@ -20,36 +17,18 @@ type Quantity struct {
 
 var errNotQuantity = errors.New("want a number, or a string with a number and a unit")
 
-// UnmarshalJSONFrom takes a JSON number or string.
-func (q *Quantity) UnmarshalJSONFrom(dec *jsontext.Decoder) error {
-	*q = Quantity{}
-	kind := dec.PeekKind()
-	if kind != '"' && kind != '0' {
-		return refuse(dec, errNotQuantity)
+// take takes a JSON number or string.
+func (q *Quantity) take(from any) (err error) {
+	switch v := from.(type) {
+	case string:
+		*q = Quantity{Set: true, Text: v}
+	case json.Number:
+		*q = Quantity{Set: true, Numeric: true}
+		q.Number, err = numberOf(v)
+	default:
+		return errNotQuantity
 	}
-	token, err := dec.ReadToken()
-	if err != nil {
-		return err
-	}
-	if kind == '"' {
-		*q = Quantity{Set: true, Text: token.String()}
-		return nil
-	}
-	number, err := strconv.ParseFloat(token.String(), 64)
-	if err != nil {
-		return fmt.Errorf("%s is too large a number", token.String())
-	}
-	*q = Quantity{Set: true, Numeric: true, Number: number}
-	return nil
-}
-
-// refuse reads past a value that cannot be taken and returns the reason, or
-// what is wrong with the value's own syntax.
-func refuse(dec *jsontext.Decoder, reason error) error {
-	if err := dec.SkipValue(); err != nil {
-		return err
-	}
-	return reason
+	return err
 }
 
 // GroupLevel is one group of a scene, with its level: "steps", or
@@ -59,14 +38,14 @@ type GroupLevel struct {
 	Level Quantity `json:"level"`
 }
 
-// UnmarshalJSONFrom takes a group's name or an object.
-func (g *GroupLevel) UnmarshalJSONFrom(dec *jsontext.Decoder) error {
-	*g = GroupLevel{}
-	if dec.PeekKind() == '"' {
-		return json.UnmarshalDecode(dec, &g.Group)
+// take takes a group's name or an object.
+func (g *GroupLevel) take(from any) error {
+	if name, ok := from.(string); ok {
+		g.Group = name
+		return nil
 	}
 	type plain GroupLevel
-	return json.UnmarshalDecode(dec, (*plain)(g))
+	return take((*plain)(g), from)
 }
 
 // Position is a place on the plan in one of the ways a person measures one:
@@ -97,57 +76,40 @@ type TapePoint struct {
 	X, Y Quantity
 }
 
-// UnmarshalJSONFrom takes an id or [x, y].
-func (p *TapePoint) UnmarshalJSONFrom(dec *jsontext.Decoder) error {
-	*p = TapePoint{}
-	if dec.PeekKind() == '"' {
-		return json.UnmarshalDecode(dec, &p.ID)
+// take takes an id or [x, y].
+func (p *TapePoint) take(from any) error {
+	if id, ok := from.(string); ok {
+		p.ID = id
+		return nil
 	}
-	return readPair(dec, &p.X, &p.Y)
+	return takePair(from, &p.X, &p.Y)
 }
 
-// UnmarshalJSONFrom takes any of the four ways.
-func (p *Position) UnmarshalJSONFrom(dec *jsontext.Decoder) error {
-	*p = Position{Set: true}
-	if dec.PeekKind() == '[' {
-		return readPair(dec, &p.X, &p.Y)
+// take takes any of the four ways.
+func (p *Position) take(from any) error {
+	p.Set = true
+	if _, ok := from.([]any); ok {
+		return takePair(from, &p.X, &p.Y)
 	}
 	type plain Position
-	return json.UnmarshalDecode(dec, (*plain)(p))
+	return take((*plain)(p), from)
 }
 
-func readPair(dec *jsontext.Decoder, x, y *Quantity) error {
-	if dec.PeekKind() != '[' {
-		if err := json.UnmarshalDecode(dec, new([]Quantity)); err != nil {
-			return err // which says what cannot stand here
-		}
-		return errors.New("want [x, y], have 0 numbers")
+// takePair takes [x, y].
+func takePair(from any, x, y *Quantity) error {
+	list, ok := from.([]any)
+	if !ok {
+		return cannotStand(from)
 	}
-	if _, err := dec.ReadToken(); err != nil {
-		return err
-	}
-	count := 0
-	for ; dec.PeekKind() != ']'; count++ {
+	for i := range list {
 		var number Quantity
-		if err := number.UnmarshalJSONFrom(dec); err != nil {
-			return within(dec, err)
+		if err := number.take(list[i]); err != nil {
+			return below(i, err)
 		}
 		*x, *y = *y, number
 	}
-	if _, err := dec.ReadToken(); err != nil {
-		return err
-	}
-	if count != 2 {
-		return fmt.Errorf("want [x, y], have %d numbers", count)
+	if len(list) != 2 {
+		return fmt.Errorf("want [x, y], have %d numbers", len(list))
 	}
 	return nil
-}
-
-// within says of which value an error is, unless the file is no JSON.
-func within(dec *jsontext.Decoder, err error) error {
-	var syntax *jsontext.SyntacticError
-	if errors.As(err, &syntax) {
-		return err
-	}
-	return &json.SemanticError{JSONPointer: dec.StackPointer(), Err: err}
 }

@@ -2,10 +2,9 @@ package plan
 
 import (
 	"errors"
+	"maps"
+	"slices"
 	"strings"
-
-	"github.com/go-json-experiment/json"
-	"github.com/go-json-experiment/json/jsontext"
 )
 
 var errNotTypes = errors.New("want an object with a type under each name")
@@ -13,34 +12,23 @@ var errNotTypes = errors.New("want an object with a type under each name")
 // Types is one part of the catalogue: types by name.
 type Types[E any] map[string]E
 
-// UnmarshalJSONFrom reads the types and passes over comments, whose names begin
-// with "//". In a part of the catalogue every other name is a type's.
-func (t *Types[E]) UnmarshalJSONFrom(dec *jsontext.Decoder) error {
+// take takes the types and passes over comments, whose names begin with "//". In a
+// part of the catalogue every other name is a type's.
+func (t *Types[E]) take(from any) error {
+	members, ok := from.(map[string]any)
+	if !ok {
+		return errNotTypes
+	}
 	*t = Types[E]{}
-	if kind := dec.PeekKind(); kind != '{' {
-		return refuse(dec, errNotTypes)
-	}
-	if _, err := dec.ReadToken(); err != nil {
-		return err
-	}
-	for dec.PeekKind() == '"' {
-		token, err := dec.ReadToken()
-		if err != nil {
-			return err
-		}
-		name := token.String()
+	for _, name := range slices.Sorted(maps.Keys(members)) {
 		if strings.HasPrefix(name, "//") {
-			if err := dec.SkipValue(); err != nil {
-				return err
-			}
 			continue
 		}
 		var entry E
-		if err := json.UnmarshalDecode(dec, &entry); err != nil {
-			return err
+		if err := take(&entry, members[name]); err != nil {
+			return below(name, err)
 		}
 		(*t)[name] = entry
 	}
-	_, err := dec.ReadToken()
-	return err
+	return nil
 }

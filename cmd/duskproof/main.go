@@ -75,7 +75,7 @@ func run(ctx context.Context, args []string, std streams) int {
 		fmt.Fprintln(std.out, version)
 		return exitFine
 	}
-	checker.Warm([]byte(starter))
+	checker.Warm()
 	command := parseCheck(ctx, args, std)
 	if command == nil {
 		var status int
