@@ -144,11 +144,7 @@ func New(options Options) (*Checker, error) {
 
 // planValidator makes the plan schema ready once for the whole program.
 var planValidator = sync.OnceValues(func() (*validate.Validator, error) {
-	data, err := schema.Files.ReadFile(schema.Plan)
-	if err != nil {
-		return nil, err
-	}
-	return validate.Trusted(map[string][]byte{schema.Plan: data}, schema.Plan), nil
+	return validate.Trusted(map[string][]byte{schema.Plan: schema.PlanBytes()}, schema.Plan), nil
 })
 
 // choose works out which rules judge.

@@ -154,9 +154,8 @@ func (s *state) switchedOff() {
 
 // factLimits gives the effective limits the form that rules read.
 func factLimits(limits *profile.Limits) []facts.Limit {
-	all := limits.All()
-	out := make([]facts.Limit, 0, len(all))
-	for _, l := range all {
+	out := make([]facts.Limit, 0, limits.Count())
+	for l := range limits.Each {
 		f := facts.Limit{Name: l.Name, Value: l.Value, Text: l.Text, Flag: l.Flag, Unit: l.Unit,
 			Source: l.Cite(), Basis: string(l.Basis), Confidence: l.Confidence, Profile: l.Profile}
 		if l.Value != nil {

@@ -8,6 +8,13 @@ import "embed"
 //go:embed *.schema.json
 var Files embed.FS
 
+//go:embed plan.schema.json
+var planBytes []byte
+
+// PlanBytes is the schema of a plan file, without a copy of it. Nobody may change
+// it.
+func PlanBytes() []byte { return planBytes }
+
 // Names of the schemas in [Files].
 const (
 	// Carried is the schema of a list of carried findings.

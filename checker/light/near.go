@@ -93,7 +93,7 @@ func (o Opening) split(distance float64) openingParts {
 	}
 	s := openingParts{opening: o, nx: 1, ny: 1, nz: count(o.HeightM)}
 	if o.Round {
-		s.disc = unitDiscs()[count(o.LengthM/2)]
+		s.disc = unitDisc(count(o.LengthM / 2))
 		s.nx = len(s.disc)
 	} else {
 		s.nx, s.ny = count(o.LengthM), count(o.WidthM)
@@ -123,19 +123,25 @@ func middle(size float64, i, n int) float64 {
 	return size * ((float64(i)+0.5)/float64(n) - 0.5)
 }
 
-// unitDiscs holds the parts of a disc of radius 1 for each number of rings.
-var unitDiscs = sync.OnceValue(func() *[maxParts + 1][]r3.Vec {
-	var discs [maxParts + 1][]r3.Vec
-	for n := 1; n <= maxParts; n++ {
-		discs[n] = discParts(n)
-	}
-	return &discs
-})
+// unitDiscs holds the parts of a disc of radius 1 for each number of rings, made
+// when they are first wanted.
+var unitDiscs [maxParts + 1]struct {
+	once  sync.Once
+	parts []r3.Vec
+}
+
+// unitDisc returns the parts of a disc of radius 1 with n rings. Nobody may change
+// them.
+func unitDisc(n int) []r3.Vec {
+	d := &unitDiscs[n]
+	d.once.Do(func() { d.parts = discParts(n) })
+	return d.parts
+}
 
 // discParts covers a disc with n rings of parts of equal area, 3(2j-1) of them
 // in ring j, each at the radius that halves the area of its ring.
 func discParts(n int) []r3.Vec {
-	var out []r3.Vec
+	out := make([]r3.Vec, 0, 3*n*n)
 	for j := 1; j <= n; j++ {
 		inner, outer := float64(j-1)/float64(n), float64(j)/float64(n)
 		r := math.Sqrt((inner*inner + outer*outer) / 2)

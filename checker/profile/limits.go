@@ -134,6 +134,19 @@ func (l *Limits) All() []Limit {
 	return list
 }
 
+// Each yields the effective limits in order of name, for whoever only looks at
+// them.
+func (l *Limits) Each(yield func(*Limit) bool) {
+	for _, limit := range l.all {
+		if !yield(limit) {
+			return
+		}
+	}
+}
+
+// Count is how many limits are in force.
+func (l *Limits) Count() int { return len(l.all) }
+
 // Cautions returns one caution for each rule, in order of rule, with what every
 // stacked profile says on it, the lowest first. The profile common is heard only
 // where no other profile speaks, and a profile that comes with the program speaks

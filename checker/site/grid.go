@@ -67,7 +67,7 @@ func (g *Grid) AddLine(item int, l Line, marginM float64) {
 // along yields boxes, about a cell in size, that together hold a line grown by
 // marginM.
 func (g *Grid) along(l Line, marginM float64, yield func(r2.Box)) {
-	for _, s := range l.segments() {
+	for s := range l.pieces {
 		steps := math.Ceil(dist(s.A, s.B) / g.cellM)
 		if !Usable(s.A, s.B) || steps > maxSteps {
 			yield(grow(s.bounds(), marginM))

@@ -117,6 +117,26 @@ func (l Line) segments() []Segment {
 	return []Segment{{l[0], l[0]}}
 }
 
+// pieces yields what segments returns, without a list of it.
+func (l Line) pieces(yield func(Segment) bool) {
+	if len(l) == 0 {
+		return
+	}
+	last, none := l[0], true
+	for _, p := range l[1:] {
+		if dist(last, p) <= minPieceM {
+			continue
+		}
+		if !yield(Segment{last, p}) {
+			return
+		}
+		last, none = p, false
+	}
+	if none {
+		yield(Segment{l[0], l[0]})
+	}
+}
+
 // Length returns the length of l in metres; 0 when it has fewer than two
 // points, NaN when a point is unusable.
 func (l Line) Length() float64 {

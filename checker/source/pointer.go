@@ -34,15 +34,20 @@ func Escape(name string) string {
 	if !strings.ContainsAny(name, "~/") {
 		return name
 	}
-	return strings.NewReplacer("~", "~0", "/", "~1").Replace(name)
+	return escapes.Replace(name)
 }
+
+var (
+	escapes   = strings.NewReplacer("~", "~0", "/", "~1")
+	unescapes = strings.NewReplacer("~1", "/", "~0", "~")
+)
 
 // Unescape reads one token of a pointer.
 func Unescape(token string) string {
 	if !strings.Contains(token, "~") {
 		return token
 	}
-	return strings.NewReplacer("~1", "/", "~0", "~").Replace(token)
+	return unescapes.Replace(token)
 }
 
 // Tokens splits a pointer into its tokens, unescaped. The empty pointer has

@@ -1,6 +1,7 @@
 package main
 
 import (
+	"bytes"
 	"context"
 	"errors"
 	"fmt"
@@ -126,7 +127,7 @@ func (c *checkCommand) checkOne(ctx context.Context, set *setup, name string, in
 	if name == "-" {
 		input.Name, folder, place = c.Name, c.Base, filepath.Join(c.Base, c.Name)
 		settings = set.config.Effective("").Over(set.layer)
-		input.Bytes, err = readPlan(in)
+		input.Bytes, err = readPlan(in, 0)
 	} else {
 		input.Bytes, err = readPlanFile(name)
 	}
@@ -156,11 +157,15 @@ func (c *checkCommand) checkOne(ctx context.Context, set *setup, name string, in
 }
 
 // readPlan reads at most a little more than a plan may have, so that the reader
-// of plans can refuse the rest.
-func readPlan(in io.Reader) ([]byte, error) {
-	text, err := io.ReadAll(io.LimitReader(in, int64(source.DefaultLimits().MaxBytes)+1))
-	roomFor(len(text))
-	return text, err
+// of plans can refuse the rest. There is room at once for as many bytes as are
+// expected.
+func readPlan(in io.Reader, expected int64) ([]byte, error) {
+	most := int64(source.DefaultLimits().MaxBytes) + 1
+	var text bytes.Buffer
+	text.Grow(int(min(expected, most)) + bytes.MinRead)
+	_, err := text.ReadFrom(io.LimitReader(in, most))
+	roomFor(text.Len())
+	return text.Bytes(), err
 }
 
 // readPlanFile reads a plan from the disk.
@@ -170,7 +175,11 @@ func readPlanFile(name string) ([]byte, error) {
 		return nil, err
 	}
 	defer file.Close()
-	return readPlan(file)
+	var expected int64
+	if info, err := file.Stat(); err == nil && info.Mode().IsRegular() {
+		expected = info.Size()
+	}
+	return readPlan(file, expected)
 }
 
 func onlyRules(rules []config.Rule, only []string) []config.Rule {
