@@ -20,6 +20,10 @@ func (e *Evaluator) Bright(ctx context.Context, points []Point, leastLux float64
 	if err := usable(points); err != nil {
 		return nil, err
 	}
+	out := &Field{from: e}
+	if len(levels) == 0 {
+		return out, nil
+	}
 	rows := make([][]Share, len(points))
 	g := e.gatherer()
 	defer e.spare.Put(g)
@@ -35,7 +39,6 @@ func (e *Evaluator) Bright(ctx context.Context, points []Point, leastLux float64
 			rows[i] = s.row(points[i])
 		}
 	}
-	out := &Field{from: e}
 	for i, row := range rows {
 		if row != nil {
 			out.points, out.rows = append(out.points, points[i]), append(out.rows, row)

@@ -168,6 +168,24 @@ func TestBrightFindsTheBrightest(t *testing.T) {
 	}
 }
 
+func TestBrightOfNothing(t *testing.T) {
+	points := []Point{ground(1, 0), ground(2, 0)}
+	lit, dark := evaluator(t, nil, candelas("L", at(0, 0, 1), 10)), evaluator(t, nil)
+	for name, find := range map[string]func() (*Field, error){
+		"no points": func() (*Field, error) { return lit.Bright(context.Background(), nil, 1, nil) },
+		"no scenes": func() (*Field, error) { return lit.Bright(context.Background(), points, 1) },
+		"no lamps":  func() (*Field, error) { return dark.Bright(context.Background(), points, 1, nil) },
+		"too dark":  func() (*Field, error) { return lit.Bright(context.Background(), points, 100, nil) },
+	} {
+		if found, err := find(); err != nil || found.Len() != 0 {
+			t.Errorf("%s: %v, %v", name, found, err)
+		}
+	}
+	if _, err := lit.Bright(context.Background(), []Point{{}}, 1, nil); err == nil {
+		t.Error("a surface that faces nowhere was accepted")
+	}
+}
+
 // No occluder takes more light than is said that it may.
 func TestMayTakeIsNoLess(t *testing.T) {
 	lums, blocks := obstructed(t)
