@@ -55,10 +55,12 @@ type lightStep func(context.Context, *lighting) error
 
 // sideBySide runs rows of steps at the same time where there is a processor for
 // it, and the steps of a row one after another. No step reads what one of another
-// row writes. The error is the first of the first row that has one.
+// row writes. The error is the first of the first row that has one; what panics in
+// a row panics here.
 func sideBySide(ctx context.Context, lit *lighting, rows ...[]lightStep) error {
-	errs := make([]error, len(rows))
+	errs, causes := make([]error, len(rows)), make([]any, len(rows))
 	run := func(i int) {
+		defer func() { causes[i] = recover() }()
 		for _, step := range rows[i] {
 			if errs[i] = step(ctx, lit); errs[i] != nil {
 				return
@@ -71,6 +73,11 @@ func sideBySide(ctx context.Context, lit *lighting, rows ...[]lightStep) error {
 	}
 	run(0)
 	others.Wait()
+	for _, cause := range causes {
+		if cause != nil {
+			panic(cause)
+		}
+	}
 	return cmp.Or(errs...)
 }
 
