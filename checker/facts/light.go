@@ -16,6 +16,7 @@ type lighting struct {
 	index  map[string]int  // luminaire by fixture id
 	kinds  map[string]*lightKind
 	scenes []sceneLight
+	places []place // on the site
 	// fresh is how bright each lamp gets in any scene, with new lamps and
 	// clean lenses.
 	fresh light.Levels
@@ -47,6 +48,7 @@ func (j *join) light(ctx context.Context) error {
 	if j.plan.Site == nil {
 		return nil
 	}
+	lit.places = j.places()
 	return sideBySide(ctx, lit, []lightStep{j.treads, j.paths}, []lightStep{j.leafShadows, j.beams, j.neighbours})
 }
 

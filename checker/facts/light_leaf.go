@@ -35,7 +35,7 @@ func (j *join) leafShadows(ctx context.Context, lit *lighting) error {
 		if l.HeightM > 0 {
 			out.HeightM = ptr(l.HeightM)
 		}
-		shades, points := j.shades(l)
+		shades, points := j.shades(lit, l)
 		if out.MayShade = l.Solid && len(shades) > 0 && lit.near(l); !out.MayShade || out.HeightM == nil {
 			continue
 		}
@@ -65,10 +65,10 @@ func (lit *lighting) near(l *plan.Leaf) bool {
 }
 
 // shades lists treads, landings and stretches of path near a leaf.
-func (j *join) shades(l *plan.Leaf) (shades []shade, points []light.Point) {
+func (j *join) shades(lit *lighting, l *plan.Leaf) (shades []shade, points []light.Point) {
 	reach := leafReachM + l.LeafM + l.TravelM
 	near := func(p r3.Vec) bool { return math.Hypot(p.X-l.Hinge.X, p.Y-l.Hinge.Y) <= reach }
-	for _, p := range j.places() {
+	for _, p := range lit.places {
 		if near(p.at) && !p.fact.Unlit {
 			s := shade{id: p.fact.ID, tread: true, darkLux: j.limit("light.step_dark_lx", 1), first: len(points), n: 1}
 			if p.fact.Landing {

@@ -45,6 +45,9 @@ func (j *join) places() []place {
 		}
 		out = append(out, place{names: names, at: names[0].Point.At, fact: fact})
 	}
+	for i := 1; i < len(out); i++ {
+		out[i].first = out[i-1].first + len(out[i-1].names)
+	}
 	return out
 }
 
@@ -115,11 +118,12 @@ func middleOf(outline []r2.Vec) r2.Vec {
 
 // treads lights every tread and landing in every scene in use.
 func (j *join) treads(ctx context.Context, lit *lighting) error {
-	places := j.places()
+	places := lit.places
 	var points []light.Point
+	if n := len(places); n > 0 {
+		points = make([]light.Point, 0, places[n-1].first+len(places[n-1].names))
+	}
 	for i := range places {
-		places[i].first = len(points)
-		points = slices.Grow(points, len(places[i].names))
 		for _, n := range places[i].names {
 			points = append(points, n.Point)
 		}

@@ -146,7 +146,7 @@ func (e *Evaluator) Luminaire(i int) *Luminaire { return e.lamps[i].Luminaire }
 func (e *Evaluator) CutoffLux() float64 { return max(0, e.cutoff) }
 
 // pointsAtOnce is the number of points a worker takes from the pile.
-const pointsAtOnce = 64
+const pointsAtOnce = 32
 
 // Evaluate computes what every luminaire gives at every point. It stops early
 // with the context's error.
