@@ -107,30 +107,29 @@ func (c *Checker) newState(in Input) *state {
 }
 
 // read parses, validates and resolves the plan; false means that it cannot be
-// judged, and the report says why. It is decoded, and its
-// profiles are fetched, while it is validated.
+// judged, and the report says why. It is taken over,
+// and its profiles are fetched, while it is validated.
 func (s *state) read(in Input) (bool, error) {
 	if !s.parse(in) {
 		return false, nil
 	}
-	type decoded struct {
-		document *plan.Document
-		err      error
+	type validity struct {
+		ok  bool
+		err error
 	}
-	done := make(chan decoded, 1)
+	valid := make(chan validity, 1)
 	go func() {
-		document, err := plan.Take(s.doc)
-		if err == nil {
-			s.checker.profiles.Fetch(document.Profiles)
-		}
-		done <- decoded{document, err}
+		ok, err := s.validate()
+		valid <- validity{ok, err}
 	}()
-	ok, err := s.validate()
-	d := <-done
-	if !ok || err != nil {
-		return false, err
+	document, wrong := plan.Take(s.doc)
+	if wrong == nil {
+		s.checker.profiles.Fetch(document.Profiles)
 	}
-	return s.resolve(d.document, d.err)
+	if v := <-valid; !v.ok || v.err != nil {
+		return false, v.err
+	}
+	return s.resolve(document, wrong)
 }
 
 // parse reads strict JSON.

@@ -46,7 +46,7 @@ func Compute(ctx context.Context, in Input) (*Document, error) {
 		run  func(context.Context) error
 	}{
 		{networkStep, j.wire},
-		{"site", j.site},
+		{"site", j.siteAndLamps},
 		{"light", j.light},
 		{"take-off", j.takeOff},
 		{"readings", j.readings},
@@ -78,6 +78,7 @@ type join struct {
 	networks    []*network
 	lamps       map[string]lampLight
 	conductors  map[plan.Conductor]wire.Conductor
+	lit         *lighting // filled by the site step, for the light step
 	ground      *ground
 	near        siteIndex
 	legs        map[string]*Leg // facts by id, filled by the site step

@@ -37,10 +37,7 @@ type sceneLight struct {
 
 // light lights treads, paths, boundaries and trees.
 func (j *join) light(ctx context.Context) error {
-	lit, err := j.newLighting()
-	if err != nil {
-		return err
-	}
+	lit := j.lit
 	j.sceneFacts()
 	if err := j.controlFacts(ctx, lit); err != nil {
 		return err
@@ -81,6 +78,16 @@ func sideBySide(ctx context.Context, lit *lighting, rows ...[]lightStep) error {
 		}
 	}
 	return cmp.Or(errs...)
+}
+
+// siteAndLamps measures the site while the lamps are made ready to be lit.
+func (j *join) siteAndLamps(ctx context.Context) error {
+	site := func(ctx context.Context, _ *lighting) error { return j.site(ctx) }
+	lamps := func(context.Context, *lighting) (err error) {
+		j.lit, err = j.newLighting()
+		return err
+	}
+	return sideBySide(ctx, nil, []lightStep{site}, []lightStep{lamps})
 }
 
 // newLighting gathers luminaires and what stands in their way.

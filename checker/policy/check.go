@@ -56,8 +56,8 @@ func (c *Catalogue) checkModules(r *Rule) []Problem {
 // What belongs to the engine and the entry query alone.
 var (
 	engineVar   = ast.VarTerm("engine")
-	entryRef    = ast.MustParseRef("data.entry")
-	selectedRef = ast.MustParseRef("data.selected")
+	entryRef    = dataRef("entry")
+	selectedRef = dataRef("selected")
 )
 
 // makesHits says whether a module defines the partial set hits.
@@ -120,7 +120,10 @@ func libraryName(module *ast.Module, function ast.Ref) string {
 	return ""
 }
 
-var libraryRef = ast.MustParseRef("data.lib")
+// dataRef is a reference to a package or a document of one name.
+func dataRef(name string) ast.Ref { return ast.DefaultRootRef.Append(ast.StringTerm(name)) }
+
+var libraryRef = dataRef("lib")
 
 func lastName(ref ast.Ref) string {
 	name, _ := ref[len(ref)-1].Value.(ast.String)

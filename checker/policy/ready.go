@@ -5,7 +5,6 @@ import (
 	"maps"
 	"slices"
 	"sync"
-	"sync/atomic"
 	"time"
 
 	"duskproof/checker/finding"
@@ -106,22 +105,27 @@ func (r *run) byMachine(ctx context.Context) error {
 	if r.times != nil {
 		processors = 1 // so that no rule is measured while another takes its time
 	}
-	var next atomic.Int64
 	var results sync.Mutex
 	var wait sync.WaitGroup
-	for range processors {
+	for worker := range processors {
 		wait.Go(func() {
 			session := program.NewSession(r.document.facts)
-			for i := next.Add(1) - 1; i < int64(len(todo)) && ctx.Err() == nil; i = next.Add(1) - 1 {
+			for ctx.Err() == nil {
+				results.Lock()
+				next := takeRule(&todo, worker%2 == 1)
+				results.Unlock()
+				if next == nil {
+					return
+				}
 				before := time.Now()
-				hits, ok := p.runOne(session, todo[i], p.limits.Total-before.Sub(r.began))
+				hits, ok := p.runOne(session, next, p.limits.Total-before.Sub(r.began))
 				results.Lock()
 				if ok {
 					r.hits = append(r.hits, hits...)
-					r.finished[todo[i].ID] = true
+					r.finished[next.ID] = true
 				}
 				if r.times != nil {
-					r.times[todo[i].ID] += time.Since(before)
+					r.times[next.ID] += time.Since(before)
 				}
 				results.Unlock()
 			}
@@ -129,6 +133,23 @@ func (r *run) byMachine(ctx context.Context) error {
 	}
 	wait.Wait()
 	return ctx.Err()
+}
+
+// takeRule takes the next rule off one end of what is to do; nil when nothing is
+// left. Rules of a family stand together and work out much the same, which one
+// session keeps.
+func takeRule(todo *[]*Rule, last bool) *Rule {
+	n := len(*todo)
+	if n == 0 {
+		return nil
+	}
+	at := 0
+	if last {
+		at = n - 1
+	}
+	r := (*todo)[at]
+	*todo = slices.Delete(*todo, at, at+1)
+	return r
 }
 
 // runOne runs one rule; ok is false where it does not run smoothly.

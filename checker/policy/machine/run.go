@@ -32,7 +32,7 @@ type Session struct {
 func (p *Program) NewSession(facts Value) *Session {
 	return &Session{
 		program: p, facts: facts, known: make([]Value, len(p.functions)), asked: make([]bool, len(p.functions)),
-		room: make([]Value, 1024),
+		room: make([]Value, 512),
 	}
 }
 
