@@ -115,9 +115,9 @@ func New(options Options) (*Checker, error) {
 		houses = append(houses, policy.House(folder.Name, folder.FS))
 	}
 	catalogue, problems := policy.Open(houses...)
-	c := &Checker{options: options, catalogue: catalogue, metas: map[string]rule.Meta{}, lights: facts.NewLights(), underWay: new(atomic.Int64)}
-	for _, meta := range catalogue.Metas() {
-		c.metas[meta.ID] = meta
+	c := &Checker{options: options, catalogue: catalogue, metas: make(map[string]rule.Meta, len(catalogue.Rules)), lights: facts.NewLights(), underWay: new(atomic.Int64)}
+	for i := range catalogue.Rules {
+		c.metas[catalogue.Rules[i].ID] = catalogue.Rules[i].Meta
 	}
 	if err := c.choose(); err != nil {
 		if len(problems) > 0 {

@@ -59,7 +59,7 @@ func Open(houses ...Source) (*Catalogue, []Problem) {
 		c, _ := Load(Bundled())
 		return c
 	})
-	return &Catalogue{Rules: slices.Clone(all), machine: readyMachine, parsed: parsed}, nil
+	return &Catalogue{Rules: all, machine: readyMachine, parsed: parsed}, nil
 }
 
 // readyProgram makes a program that needs the engine only where the machine ends

@@ -55,9 +55,19 @@ type streams struct {
 
 func main() {
 	tuneMemory()
-	ctx, stop := signal.NotifyContext(context.Background(), os.Interrupt, syscall.SIGTERM)
-	context.AfterFunc(ctx, stop) // a second interrupt ends the process at once
+	ctx, stop := context.WithCancel(context.Background())
+	go stopAtInterrupt(stop)
 	os.Exit(run(ctx, os.Args[1:], streams{interruptible{ctx, os.Stdin}, os.Stdout, os.Stderr}))
+}
+
+// stopAtInterrupt calls stop at the first interrupt; a second one ends the process
+// at once.
+func stopAtInterrupt(stop func()) {
+	interrupts := make(chan os.Signal, 1)
+	signal.Notify(interrupts, os.Interrupt, syscall.SIGTERM)
+	<-interrupts
+	signal.Stop(interrupts)
+	stop()
 }
 
 // flagError is a mistake on the command line.

@@ -24,7 +24,7 @@ import (
 // What is measured, and how often. The floor of a measure is the least time of
 // many tries: whatever else the machine does only adds to it.
 const (
-	coldTries   = 25
+	coldTries   = 60
 	folderPlans = 1000
 	sharePlans  = 300
 	saves       = 15

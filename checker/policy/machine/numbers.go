@@ -116,7 +116,8 @@ type rounding struct {
 	name  string
 	small func(n int64) int64
 	float func(f float64) float64          // of a number with digits as facts have them
-	exact func(f *big.Float) (int64, bool) // of another
+	exact func(f *big.Float) (int64, bool) // of another, unless the next one answers
+	other func(f *big.Float) *big.Float
 }
 
 func (op rounding) call(v []Value) (Value, error) {
@@ -127,7 +128,11 @@ func (op rounding) call(v []Value) (Value, error) {
 	case v[0].kind != Number || v[0].text != "" || math.Abs(v[0].number) > usual:
 	case v[0].group == nil:
 		return Value{kind: Number, number: op.float(v[0].number)}, nil
-	case op.exact != nil:
+	case op.other != nil:
+		if n, ok := computed(op.other(v[0].group.exact)); ok {
+			return n, nil
+		}
+	default:
 		if n, ok := op.exact(v[0].group.exact); ok {
 			return wholeOf(n), nil
 		}
@@ -141,19 +146,19 @@ const usual = 1e5
 func same(n int64) int64 { return n }
 
 var (
-	abs   = rounding{"abs", func(n int64) int64 { return max(n, -n) }, math.Abs, nil}
+	abs   = rounding{"abs", func(n int64) int64 { return max(n, -n) }, math.Abs, nil, func(f *big.Float) *big.Float { return new(big.Float).Abs(f) }}
 	floor = rounding{"floor", same, func(f float64) float64 { return float64(floorOf(math.Trunc(f), f)) }, func(f *big.Float) (int64, bool) {
 		n, accuracy := f.Int64()
 		if n < 0 && accuracy != big.Exact {
 			n--
 		}
 		return n, true
-	}}
+	}, nil}
 	round = rounding{"round", same, func(f float64) float64 { return float64(int64(f + math.Copysign(0.5, f))) }, func(f *big.Float) (int64, bool) {
 		half := big.NewFloat(math.Copysign(0.5, float64(f.Sign())))
 		n, _ := new(big.Float).Add(f, half).Int64()
 		return n, true
-	}}
+	}, nil}
 )
 
 // floorOf is the engine's floor: between -1 and 0 that is 0.
