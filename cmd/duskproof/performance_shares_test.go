@@ -18,7 +18,7 @@ var parts = []struct {
 	name  string
 	marks []string
 }{
-	{"starting: rules read and compiled", []string{"policy.Load", "policy.(*Catalogue).guarded", "policy.parseAll", "profile.Bundled", "main.(*judging).fill"}},
+	{"starting", []string{"checker.Warm", "policy.Open", "policy.init", "profile.Bundled", "main.(*judging).fill"}},
 	{"reading", []string{"checker.(*state).read", "main.readPlan"}},
 	{"wire", []string{"checker/facts.(*join).wire", "checker/wire."}},
 	{"light", []string{"checker/facts.(*join).light", "checker/light."}},
