@@ -101,8 +101,8 @@ func (e *RuleError) Error() string {
 	return strings.Join(lines, "\n")
 }
 
-// New reads the rules and begins to compile them; compiling goes on while the
-// first plan is read and computed. Rules that cannot be used are a *RuleError
+// New reads people's own rules and begins to compile them; compiling goes on while
+// the first plan is read and computed. The program's rules come compiled. Rules that cannot be used are a *RuleError
 // from [Checker.Ready] and [Checker.Check]; New fails only where the options
 // cannot be used, and then names broken rule files as well, since a setting may
 // speak of a rule in one of them.

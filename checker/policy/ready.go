@@ -95,10 +95,10 @@ func (r *run) byMachine(ctx context.Context) error {
 	if program == nil {
 		return nil
 	}
-	var todo []*Rule
+	var left []*Rule
 	for _, rule := range p.rules {
 		if !rule.House && !r.finished[rule.ID] && program.Has(rule.ID) {
-			todo = append(todo, rule)
+			left = append(left, rule)
 		}
 	}
 	processors := max(r.document.processors, 1)
@@ -112,7 +112,7 @@ func (r *run) byMachine(ctx context.Context) error {
 			session := program.NewSession(r.document.facts)
 			for ctx.Err() == nil {
 				results.Lock()
-				next := takeRule(&todo, worker%2 == 1)
+				next := takeRule(&left, worker%2 == 1)
 				results.Unlock()
 				if next == nil {
 					return
@@ -138,8 +138,8 @@ func (r *run) byMachine(ctx context.Context) error {
 // takeRule takes the next rule off one end of what is to do; nil when nothing is
 // left. Rules of a family stand together and work out much the same, which one
 // session keeps.
-func takeRule(todo *[]*Rule, last bool) *Rule {
-	n := len(*todo)
+func takeRule(left *[]*Rule, last bool) *Rule {
+	n := len(*left)
 	if n == 0 {
 		return nil
 	}
@@ -147,8 +147,8 @@ func takeRule(todo *[]*Rule, last bool) *Rule {
 	if last {
 		at = n - 1
 	}
-	r := (*todo)[at]
-	*todo = slices.Delete(*todo, at, at+1)
+	r := (*left)[at]
+	*left = slices.Delete(*left, at, at+1)
 	return r
 }
 
