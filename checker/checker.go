@@ -102,10 +102,10 @@ func (e *RuleError) Error() string {
 }
 
 // New reads people's own rules and begins to compile them; compiling goes on while
-// the first plan is read and computed. The program's rules come compiled. Rules that cannot be used are a *RuleError
-// from [Checker.Ready] and [Checker.Check]; New fails only where the options
-// cannot be used, and then names broken rule files as well, since a setting may
-// speak of a rule in one of them.
+// the first plan is read and computed. The program's rules come compiled. Rules that
+// cannot be used are a *RuleError from [Checker.Ready] and [Checker.Check]; New fails
+// only where the options cannot be used, and then names broken rule files as well,
+// since a setting may speak of a rule in one of them.
 func New(options Options) (*Checker, error) {
 	if _, err := time.Parse(time.DateOnly, options.Today); err != nil {
 		return nil, fmt.Errorf("date of the check: want YYYY-MM-DD, have %q", options.Today)
