@@ -99,7 +99,7 @@ func (e *Evaluator) newBrightSearch(g *gatherer, leastLux float64, scenes []Leve
 
 // row is what luminaires give at a point, nil when it cannot be the brightest.
 func (s *brightSearch) row(p Point) []Share {
-	if len(s.scenes) == 0 || s.hopeless(unitPoint(p)) {
+	if s.hopeless(unitPoint(p)) {
 		return nil
 	}
 	shares, bright := s.g.gather(s.e, p), false

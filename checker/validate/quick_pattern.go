@@ -30,6 +30,10 @@ type piece struct {
 	least, most int
 }
 
+// mostPlain is how long a text may be that is matched here: to match one goes as deep
+// as it is long. The schema library looks at longer ones.
+const mostPlain = 10_000
+
 // manyTimes is how often a piece may stand that may stand any number of times.
 const manyTimes = 1 << 30
 
@@ -49,6 +53,8 @@ func newPattern(text string) textPattern {
 func (p textPattern) matches(s string) answer {
 	m := p()
 	switch {
+	case len(s) > mostPlain:
+		return unsure
 	case m.plain != nil:
 		return yes(oneOf(m.plain, s, func(rest string) bool { return rest == "" }))
 	case m.library != nil:

@@ -106,3 +106,15 @@ func TestPlanPatternsArePlain(t *testing.T) {
 		}
 	}
 }
+
+// TestLongTextsAreLeftToTheLibrary holds that a text as long as a file may be is not
+// matched step by step: a path of a million folders would go a million calls deep.
+func TestLongTextsAreLeftToTheLibrary(t *testing.T) {
+	p := newPattern("^a(/a)*$")
+	if got := p.matches("a" + strings.Repeat("/a", 1_000_000)); got != unsure {
+		t.Errorf("got %d", got)
+	}
+	if got := p.matches("a" + strings.Repeat("/a", 100)); got != fits {
+		t.Errorf("a short one: got %d", got)
+	}
+}

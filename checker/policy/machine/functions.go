@@ -58,9 +58,9 @@ func concat(v []Value) (Value, error) {
 func count(v []Value) (Value, error) {
 	switch v[0].kind {
 	case Text:
-		return whole(utf8.RuneCountInString(v[0].text)), nil
+		return wholeOf(int64(utf8.RuneCountInString(v[0].text))), nil
 	case Array, Object, Set:
-		return whole(v[0].Len()), nil
+		return wholeOf(int64(v[0].Len())), nil
 	}
 	return byEngine("count", v)
 }

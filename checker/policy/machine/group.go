@@ -203,7 +203,7 @@ func (s *scan) next() (key, value Value, more bool) {
 		s.at++
 		switch {
 		case s.kind == Array:
-			return whole(i), g.items[i], true
+			return wholeOf(int64(i)), g.items[i], true
 		case s.kind == Set:
 			return g.items[i], g.items[i], true
 		case g.shape == nil:

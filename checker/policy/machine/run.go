@@ -221,7 +221,7 @@ func (s *Session) build(in *instruction, locals []Value) error {
 		}
 		*b = a
 	case opLength:
-		locals[in.b] = whole(s.value(locals, in.a).Len())
+		locals[in.b] = wholeOf(int64(s.value(locals, in.a).Len()))
 	case opArray:
 		locals[in.b] = ArrayOf(make([]Value, 0, in.a))
 	case opObject:

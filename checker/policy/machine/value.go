@@ -70,9 +70,6 @@ func numeral(digits string) (Value, error) {
 	return v, nil
 }
 
-// whole returns an integer of few digits as a value.
-func whole(n int) Value { return Value{kind: Number, number: float64(n)} }
-
 // Kind returns the kind.
 func (v Value) Kind() Kind { return v.kind }
 
